@@ -1,0 +1,41 @@
+"""The farm folder: its frozen model and the one gate through which it is read."""
+
+from scheduler.farm.model import (
+    Caution,
+    ClosedDays,
+    Direction,
+    Event,
+    Farm,
+    Finding,
+    Group,
+    Mob,
+    NormalMonth,
+    RecordRow,
+    RiskRow,
+    Sale,
+    Settings,
+    StockRow,
+    WeatherDay,
+    Weighing,
+    Wish,
+)
+
+__all__ = [
+    "Caution",
+    "ClosedDays",
+    "Direction",
+    "Event",
+    "Farm",
+    "Finding",
+    "Group",
+    "Mob",
+    "NormalMonth",
+    "RecordRow",
+    "RiskRow",
+    "Sale",
+    "Settings",
+    "StockRow",
+    "WeatherDay",
+    "Weighing",
+    "Wish",
+]

@@ -1,0 +1,46 @@
+"""The small vocabulary that everyone shares: places, faults, spans of days, word lists, exact rounding."""
+
+from scheduler.words.fault import Fault, Faults
+from scheduler.words.rounding import ceil_to_step, half_up, two_decimals
+from scheduler.words.shipped import package_text, shipped
+from scheduler.words.span import Span, days_of, plus, spans_of
+from scheduler.words.terms import (
+    EVENT_KINDS,
+    FORMS,
+    KINDS,
+    PURPOSES,
+    TARGETS,
+    EventKind,
+    Form,
+    Kind,
+    Purpose,
+    Severity,
+    Target,
+)
+from scheduler.words.where import Where
+
+__all__ = [
+    "EVENT_KINDS",
+    "FORMS",
+    "KINDS",
+    "PURPOSES",
+    "TARGETS",
+    "EventKind",
+    "Fault",
+    "Faults",
+    "Form",
+    "Kind",
+    "Purpose",
+    "Severity",
+    "Span",
+    "Target",
+    "Where",
+    "ceil_to_step",
+    "days_of",
+    "half_up",
+    "package_text",
+    "plus",
+    "shipped",
+    "spans_of",
+    "two_decimals",
+]

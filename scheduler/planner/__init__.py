@@ -1,0 +1,19 @@
+"""The exact planner: whole numbers in, a proved choice out."""
+
+from scheduler.planner.answer import Cost, Gap, Impossible, Solved
+from scheduler.planner.problem import Capacity, Cohort, Counter, Course, Dose, Gather, Need, Problem
+
+__all__ = [
+    "Capacity",
+    "Cohort",
+    "Cost",
+    "Counter",
+    "Course",
+    "Dose",
+    "Gap",
+    "Gather",
+    "Impossible",
+    "Need",
+    "Problem",
+    "Solved",
+]

@@ -49,7 +49,7 @@ class Mob:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Event:
-    """Something that happens to groups from `first` to `last`, both included. `groups` names them all ("all" is spelled out)."""
+    """Something that happens to `groups` ("all" spelled out) from `first` to `last`, both included."""
 
     what: EventKind
     first: date

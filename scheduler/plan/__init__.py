@@ -1,0 +1,43 @@
+"""From a farm's season to its plan: numbers for the planner, tasks, choices, and what changed."""
+
+from scheduler.plan.model import (
+    Because,
+    Choice,
+    ClashFact,
+    Clear,
+    CohortLine,
+    Conflict,
+    GapLine,
+    PackCount,
+    Plan,
+    Protects,
+    Run,
+    Score,
+    Shopping,
+    SourceLine,
+    State,
+    Task,
+    TaskKind,
+    TaskStatus,
+)
+
+__all__ = [
+    "Because",
+    "Choice",
+    "ClashFact",
+    "Clear",
+    "CohortLine",
+    "Conflict",
+    "GapLine",
+    "PackCount",
+    "Plan",
+    "Protects",
+    "Run",
+    "Score",
+    "Shopping",
+    "SourceLine",
+    "State",
+    "Task",
+    "TaskKind",
+    "TaskStatus",
+]

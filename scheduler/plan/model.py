@@ -1,0 +1,207 @@
+"""The season plan as every output shows it; the fields are those of plan.json."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Literal
+
+from scheduler.words import Kind, Severity, Target, Where
+
+TaskKind = Literal["dose", "recheck", "clear", "prepare", "order", "sale", "season-opens"]
+TaskStatus = Literal["planned", "done", "missed", "cancelled"]
+State = Literal["away", "exposed", "low", "covered", "fading"]
+ChoiceKind = Literal[
+    "move-dose", "other-use", "split-group", "move-sale", "hold-back",
+    "leave-exposed", "ask-vet", "confirm-label", "order-now", "record-it",
+]  # fmt: skip
+Decider = Literal["keeper", "vet", "adviser"]
+
+
+@dataclass(frozen=True, slots=True)
+class Because:
+    """Why a task stands where it does: the rule, and a plain sentence with the figures."""
+
+    rule: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Protects:
+    """First and last day relied on, and the last day the label may still give; None where empty."""
+
+    first: date | None
+    last: date | None
+    fades_until: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class Clear:
+    """The first day the sheep (meat, export), the milk or the shears (wool) may go; None where not meant."""
+
+    meat: date | None
+    milk: date | None
+    export: date | None
+    wool: date | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """One thing to do on one day. ml and kg exact; money in minor units; None where not meant."""
+
+    uid: str
+    sequence: int = 0
+    kind: TaskKind
+    day: date
+    cohort: str | None = None
+    group: str | None = None
+    head: int | None = None
+    label: str | None = None
+    use: str | None = None
+    targets: tuple[Target, ...] | None = None
+    repeat_of: str | None = None
+    dose_ml: Decimal | None = None
+    task_ml: Decimal | None = None
+    heaviest_kg: Decimal | None = None
+    age_days: int | None = None
+    protects: Protects | None = None
+    clear: Clear | None = None
+    money_minor: int | None = None
+    text: str = ""
+    because: tuple[Because, ...] = ()
+    status: TaskStatus = "planned"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CohortLine:
+    """A cohort as listed: the day it leaves and its sale, None for sheep that stay."""
+
+    id: str
+    group: str
+    kind: Kind
+    mob: str
+    head: int
+    leaves: date | None
+    sale: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A maximal span of equal level and state of one cohort and target, both ends included."""
+
+    cohort: str
+    target: Target
+    first: date
+    last: date
+    level: Decimal
+    state: State
+
+
+@dataclass(frozen=True, slots=True)
+class ClashFact:
+    """One of the facts that cannot stand together."""
+
+    rule: str
+    text: str
+    where: Where
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """A way out, with its change in exposed sheep-days, money and handlings against the plan, and who decides."""
+
+    what: ChoiceKind
+    text: str
+    decides: Decider
+    exposed_sheep_days: int
+    money_minor: int
+    handlings: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Conflict:
+    """A rule broken, or something that must be said; `group` joins names by "; " where a mob is meant."""
+
+    rule: str
+    severity: Severity
+    cohort: str | None = None
+    group: str | None = None
+    day: date | None = None
+    text: str
+    where: Where | None = None
+    clash: tuple[ClashFact, ...] = ()
+    choices: tuple[Choice, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PackCount:
+    """So many packs of so many millilitres."""
+
+    ml: Decimal
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shopping:
+    """What to buy of one label: ml of the planned doses, ml in stock that counts, whole packs, last day to order."""
+
+    label: str
+    ml: Decimal
+    in_stock_ml: Decimal
+    packs: tuple[PackCount, ...]
+    money_minor: int
+    order_by: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class SourceLine:
+    """A source named in the plan: its id in the facts, and its title, publisher and section."""
+
+    id: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class GapLine:
+    """How much better the optimum could at most be."""
+
+    exposed_sheep_days: int
+    money_minor: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Score:
+    """The sums of the plan; money in minor units of `currency`."""
+
+    exposed_sheep_days: int
+    money_minor: int
+    currency: str
+    handlings: int
+    gathers: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """The season plan, complete. `gap` is None when the plan is proved. `notes` are sentences on what was left out."""
+
+    made_for: date
+    draft: bool
+    farm_id: str
+    farm_name: str
+    country: str
+    timezone: str
+    start: date
+    end: date
+    gap: GapLine | None
+    score: Score
+    cohorts: tuple[CohortLine, ...]
+    tasks: tuple[Task, ...]
+    days: tuple[Run, ...]
+    conflicts: tuple[Conflict, ...]
+    shopping: tuple[Shopping, ...]
+    sources: tuple[SourceLine, ...]
+    notes: tuple[str, ...] = ()
+
+    @property
+    def status(self) -> Literal["proved", "best-found"]:
+        """`proved` when exposure and money are proved least."""
+        return "proved" if self.gap is None else "best-found"

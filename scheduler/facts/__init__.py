@@ -1,0 +1,30 @@
+"""Facts of the trade and the law: figures with unit and source, cautions, and the built-in levels of risk."""
+
+from scheduler.facts.model import (
+    Caution,
+    CountryFacts,
+    Fact,
+    Facts,
+    Figures,
+    RecordFields,
+    RiskTable,
+    ScabMovement,
+    Seen,
+    Source,
+)
+from scheduler.facts.read import country_facts, facts
+
+__all__ = [
+    "Caution",
+    "CountryFacts",
+    "Fact",
+    "Facts",
+    "Figures",
+    "RecordFields",
+    "RiskTable",
+    "ScabMovement",
+    "Seen",
+    "Source",
+    "country_facts",
+    "facts",
+]

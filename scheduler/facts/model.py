@@ -1,0 +1,163 @@
+"""What a fact is: a figure of the trade or the law, with its unit, its source and how that source was seen."""
+
+import math
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from typing import Literal
+
+Seen = Literal["stored page", "derived", "from memory", "common practice, no source", "our own, no source"]
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where facts come from. `read` is the day on which its stored page was read, None where none was."""
+
+    id: str
+    title: str
+    publisher: str
+    section: str
+    read: date | None
+    seen: Seen
+
+    @property
+    def text(self) -> str:
+        """The source in one line, as the outputs print it."""
+        parts = [self.title, self.publisher, self.section]
+        if self.read is not None:
+            parts.append(f"read {self.read.isoformat()}")
+        elif self.seen == "from memory":
+            parts.append("from memory")
+        return ", ".join(part for part in parts if part)
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One figure. `source` is an id of the sources; `seen` says how far it may be trusted."""
+
+    value: Decimal
+    unit: str
+    source: str
+    seen: Seen
+
+    @property
+    def whole(self) -> int:
+        """The value as a whole number; ValueError where it has a fraction (a mistake in our own data)."""
+        if self.value != self.value.to_integral_value():
+            raise ValueError(f"{self.value} {self.unit} is no whole number")
+        return int(self.value)
+
+
+@dataclass(frozen=True, slots=True)
+class RecordFields:
+    """What the law wants in the medicine record: columns of record.csv, and the whole list in words."""
+
+    columns: tuple[str, ...]
+    text: str
+    source: str
+    seen: Seen
+
+
+@dataclass(frozen=True, slots=True)
+class ScabMovement:
+    """Whether the law forbids moving sheep while scab stands; `forbidden` None where it was not looked up."""
+
+    forbidden: bool | None
+    text: str
+    source: str
+    seen: Seen
+
+
+@dataclass(frozen=True, slots=True)
+class CountryFacts:
+    """Law of a country, or of a part of one that has facts of its own."""
+
+    code: str
+    name: str
+    off_label_meat_factor: Fact
+    off_label_milk_factor: Fact
+    off_label_milk_least: Fact
+    record_years: Fact
+    record_fields: RecordFields
+    scab_movement: ScabMovement
+
+    def off_label_meat_days(self, stated: int) -> int:
+        """Least meat withdrawal, in days, of a dose outside the label that states `stated` days."""
+        return _times(stated, self.off_label_meat_factor)
+
+    def off_label_milk_days(self, stated: int) -> int:
+        """Least milk withdrawal, in days, of a dose outside the label that states `stated` days."""
+        return max(_times(stated, self.off_label_milk_factor), self.off_label_milk_least.whole)
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """The single figures, by name; figures.toml gives each its unit and source."""
+
+    weight_spread_ratio: Fact
+    label_check_days: Fact
+    high_challenge_level: Fact
+    high_challenge_parts: Fact
+    dirty_fleece_days: Fact
+    done_within_days: Fact
+    repeat_slack_days: Fact
+    isolation_days: Fact
+    organic_factor: Fact
+    organic_least_days: Fact
+    record_years: Fact
+    lamb_heaviest_birth_kg: Fact
+    lamb_lightest_birth_kg: Fact
+    heaviest_growth_factor: Fact
+    lightest_growth_factor: Fact
+    struck_area_cm2: Fact
+
+    def organic_days(self, stated: int) -> int:
+        """Withdrawal of an organic farm, in days, for a period of `stated` days."""
+        return max(_times(stated, self.organic_factor), self.organic_least_days.whole)
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A usual caution. `when` is "always", a form of medicine, or treat, lambs, organic, off-label, estimate."""
+
+    id: str
+    when: str
+    text: str
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RiskTable:
+    """Levels (0 to 1) of a target from January to December, northern hemisphere, up to a latitude in degrees."""
+
+    target: str
+    upto_latitude: Decimal
+    levels: tuple[Decimal, ...]
+    unit: str
+    source: str
+    seen: Seen
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """All facts. `risk` stands in order of latitude within a target; `cautions` in order of the file."""
+
+    sources: dict[str, Source]
+    countries: dict[str, CountryFacts]
+    figures: Figures
+    cautions: tuple[Caution, ...]
+    risk: tuple[RiskTable, ...]
+
+    def source(self, source_id: str) -> Source:
+        """The source of that id; KeyError where there is none."""
+        return self.sources[source_id]
+
+    def cautions_for(self, *when: str) -> tuple[Caution, ...]:
+        """The cautions that always hold, and those of the words given, in the order of the file."""
+        wanted = {"always", *when}
+        return tuple(caution for caution in self.cautions if caution.when in wanted)
+
+
+def _times(stated: int, factor: Fact) -> int:
+    return math.ceil(stated * Fraction(factor.value))

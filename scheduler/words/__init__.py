@@ -2,6 +2,7 @@
 
 from scheduler.words.fault import Fault, Faults
 from scheduler.words.rounding import ceil_to_step, half_up, two_decimals
+from scheduler.words.say import say_day, say_days, say_number
 from scheduler.words.shipped import package_text, shipped
 from scheduler.words.span import Span, days_of, plus, spans_of
 from scheduler.words.terms import (
@@ -40,6 +41,9 @@ __all__ = [
     "half_up",
     "package_text",
     "plus",
+    "say_day",
+    "say_days",
+    "say_number",
     "shipped",
     "spans_of",
     "two_decimals",

@@ -16,7 +16,8 @@ class Fault:
     mend: str
 
     def __str__(self) -> str:
-        return f"{self.where}: {self.found}; {self.expected}; {self.mend}."
+        end = "" if self.mend.endswith("?") else "."
+        return f"{self.where}: {self.found}; {self.expected}; {self.mend}{end}"
 
     def as_json(self) -> dict[str, object]:
         """The fault as `--json` shows it."""

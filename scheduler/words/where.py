@@ -5,13 +5,17 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Where:
-    """A place: file, and row (as a spreadsheet shows it, header = 1) with column, or the key of a TOML file."""
+    """A place: file, and row (as a spreadsheet shows it, header = 1) with column, or the key of a TOML file.
+
+    `more_rows` are further rows that belong to the same fault.
+    """
 
     file: str
     row: int | None = None
     column: str | None = None
     key: str | None = None
     sheet: str | None = None
+    more_rows: tuple[int, ...] = ()
 
     def sort_key(self) -> tuple[str, str, int, str, str]:
         """Order of faults: by file, sheet, row, column, key."""
@@ -21,7 +25,10 @@ class Where:
         parts = [self.file]
         if self.sheet is not None:
             parts.append(f"sheet {self.sheet}")
-        if self.row is not None:
+        if self.more_rows:
+            earlier = ", ".join(map(str, (self.row, *self.more_rows[:-1])))
+            parts.append(f"rows {earlier} and {self.more_rows[-1]}")
+        elif self.row is not None:
             parts.append(f"row {self.row}")
         if self.column is not None:
             parts.append(self.column)

@@ -1,0 +1,51 @@
+"""Text files of the keeper -> located cells -> values or faults."""
+
+from scheduler.tables.cell import Cell, DateOrder, Reader, Style, shown
+from scheduler.tables.codes import country
+from scheduler.tables.csv_table import Columns, table_rows
+from scheduler.tables.days import DATE_ORDERS, day
+from scheduler.tables.decode import decoded, too_large
+from scheduler.tables.fields import Fields
+from scheduler.tables.gathered import Gathered
+from scheduler.tables.limits import limit
+from scheduler.tables.nearest import did_you_mean, nearest
+from scheduler.tables.ranges import Range, range_of
+from scheduler.tables.seen import Known, Once, known_names, reference
+from scheduler.tables.toml_document import toml_fields
+from scheduler.tables.values import line, listed, name, number, switch, text, whole, word, yes_no
+
+__all__ = [
+    "DATE_ORDERS",
+    "Cell",
+    "Columns",
+    "DateOrder",
+    "Fields",
+    "Gathered",
+    "Known",
+    "Once",
+    "Range",
+    "Reader",
+    "Style",
+    "country",
+    "day",
+    "decoded",
+    "did_you_mean",
+    "known_names",
+    "limit",
+    "line",
+    "listed",
+    "name",
+    "nearest",
+    "number",
+    "range_of",
+    "reference",
+    "shown",
+    "switch",
+    "table_rows",
+    "text",
+    "toml_fields",
+    "too_large",
+    "whole",
+    "word",
+    "yes_no",
+]

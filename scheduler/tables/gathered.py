@@ -1,0 +1,48 @@
+"""Gathers faults while files are read, without drowning the reader in repeats of one."""
+
+import re
+from collections import Counter
+
+from scheduler.tables.limits import limit
+from scheduler.words import Fault, Faults, Where
+
+_Column = tuple[str, str, str]
+
+
+class Gathered:
+    """All faults met so far. Of one column of one file only the first are kept, the rest counted."""
+
+    def __init__(self) -> None:
+        self._kept: list[Fault] = []
+        self._count: Counter[_Column] = Counter()
+        self._first_left: dict[_Column, Where] = {}
+
+    def add(self, fault: Fault) -> None:
+        """Take in one more fault."""
+        column = _column(fault.where)
+        self._count[column] += 1
+        if self._count[column] <= limit("faults_a_column"):
+            self._kept.append(fault)
+        else:
+            self._first_left.setdefault(column, fault.where)
+
+    def __bool__(self) -> bool:
+        return bool(self._kept)
+
+    def faults(self) -> Faults:
+        """The faults in order of place; where a column has too many, its last line says how many more there are."""
+        return Faults.of([*self._kept, *(self._rest(column, where) for column, where in self._first_left.items())])
+
+    def _rest(self, column: _Column, where: Where) -> Fault:
+        more = self._count[column] - limit("faults_a_column")
+        return Fault(
+            where,
+            found=f"{more} more in this column from here on",
+            expected="only the first are listed",
+            mend="mend these and look again",
+        )
+
+
+def _column(where: Where) -> _Column:
+    """The column that repeats are counted by; entries of a list (`closed[7]`) count as one."""
+    return (where.file, where.sheet or "", where.column or re.sub(r"\[\d+\]", "[]", where.key or ""))

@@ -18,7 +18,8 @@ from tests.outside.tables import Row, rows
 TABLE = rows("lamb_growth.csv")
 BORN = date(2027, 3, 1)
 SETTINGS = Settings(
-    name="Any (invented)", id="any", country="GB", timezone="Europe/London", latitude=Decimal(54), longitude=Decimal(-2),
+    name="Any (invented)", id="any",
+    country="GB", timezone="Europe/London", latitude=Decimal(54), longitude=Decimal(-2),
     start=date(2027, 3, 1), end=date(2027, 11, 30), currency="GBP", act_level={},
 )  # fmt: skip
 

@@ -105,3 +105,11 @@ def test_the_summary_of_a_dose_names_group_and_head(farm: str) -> None:
     for task in doses:
         assert task["group"] in seen[task["uid"]].summary
         assert str(task["head"]) in seen[task["uid"]].summary
+
+
+def test_a_repeat_is_related_to_its_first_dose() -> None:
+    found = icalendar.Calendar.from_ical(planned("fellside").calendar).walk("VEVENT")
+    related = {str(event["UID"]): str(event["RELATED-TO"]) for event in found if "RELATED-TO" in event}
+    repeats = {task["uid"]: task["repeat_of"] for task in planned("fellside").plan["tasks"] if task["repeat_of"]}
+    assert repeats
+    assert related == repeats

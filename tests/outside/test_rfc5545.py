@@ -156,6 +156,11 @@ def no_zone_is_named_without_its_table(calendar: bytes) -> None:
     assert {name for line in content_lines(calendar) for name in re.findall(r";TZID=([^:;]+)", line)} <= zones
 
 
+def related_events_are_in_the_file(calendar: bytes) -> None:
+    uids = {event.one("UID").value for event in events(calendar)}
+    assert {related.value for event in events(calendar) for related in event.all("RELATED-TO")} <= uids
+
+
 def file_has_no_method(calendar: bytes) -> None:
     assert read(calendar).all("METHOD") == []
 
@@ -194,6 +199,7 @@ CHECKS: dict[str, Check] = {
     "TRIGGER on all-day events": alarms_ring_at_eight_and_at_six,
     "REPEAT and DURATION": repeat_and_duration_stand_together,
     "TZID needs VTIMEZONE": no_zone_is_named_without_its_table,
+    "RELATED-TO": related_events_are_in_the_file,
     "METHOD": file_has_no_method,
     "calendar NAME": calendar_is_named_for_old_and_new_readers,
     "no private data in UID": uid_holds_no_address,

@@ -1,5 +1,7 @@
 """The farm folder: its frozen model and the one gate through which it is read."""
 
+from scheduler.farm.doses import PlannedFirst
+from scheduler.farm.files import LABEL_FOLDER, MISSING_FOLDER, TABLES
 from scheduler.farm.model import (
     Caution,
     ClosedDays,
@@ -19,8 +21,13 @@ from scheduler.farm.model import (
     Weighing,
     Wish,
 )
+from scheduler.farm.places import minor_decimals
+from scheduler.farm.read import Texts, read_farm
 
 __all__ = [
+    "LABEL_FOLDER",
+    "MISSING_FOLDER",
+    "TABLES",
     "Caution",
     "ClosedDays",
     "Direction",
@@ -30,12 +37,16 @@ __all__ = [
     "Group",
     "Mob",
     "NormalMonth",
+    "PlannedFirst",
     "RecordRow",
     "RiskRow",
     "Sale",
     "Settings",
     "StockRow",
+    "Texts",
     "WeatherDay",
     "Weighing",
     "Wish",
+    "minor_decimals",
+    "read_farm",
 ]

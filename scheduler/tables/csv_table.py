@@ -38,7 +38,7 @@ def table_rows(columns: Columns, content: bytes, dates: DateOrder | None, gather
     """
     text = decoded(columns.file, content)
     if isinstance(text, Fault):
-        gathered.add(text)
+        gathered.stop(text)
         return
     separator = _separator(text, columns)
     records = _records(columns.file, text, separator, gathered)
@@ -49,7 +49,7 @@ def table_rows(columns: Columns, content: bytes, dates: DateOrder | None, gather
     lacking = frozenset(columns.required) - set(header)
     for row, cells in records:
         if row - 1 > limit(columns.rows_limit):
-            gathered.add(_too_many_rows(columns, row))
+            gathered.stop(_too_many_rows(columns, row))
             return
         if any(cell.strip() for cell in cells):
             yield _fields(header, cells, Where(columns.file, row=row), gathered, style, lacking)
@@ -77,7 +77,7 @@ def _records(file: str, text: str, separator: str, gathered: Gathered) -> Iterat
         except StopIteration:
             return
         except csv.Error as error:
-            gathered.add(
+            gathered.stop(
                 Fault(
                     Where(file, row=row),
                     found=f"a row that cannot be read ({error})",
@@ -111,22 +111,23 @@ def _header_is_sound(columns: Columns, header: list[str], gathered: Gathered) ->
     at = Where(columns.file, row=1)
     if not any(header):
         known = ", ".join(columns.all)
-        gathered.add(Fault(at, "found no header", f"expected the columns {known}", "write them in row 1"))
+        gathered.stop(Fault(at, "found no header", f"expected the columns {known}", "write them in row 1"))
         return False
     most = limit("columns")
     if len(header) > most:
-        gathered.add(Fault(at, f"found {len(header)} columns", f"expected at most {most}", "delete what is not needed"))
+        gathered.stop(
+            Fault(at, f"found {len(header)} columns", f"expected at most {most}", "delete what is not needed")
+        )
         return False
     offered: set[str] = set()
     for number, column in enumerate(header, start=1):
         fault = _header_fault(columns, header, number, column, offered)
         if fault is not None:
-            gathered.add(fault)
+            gathered.stop(fault)
     for column in columns.required:
         if column not in header and column not in offered:
-            gathered.add(
-                Fault(Where(columns.file, row=1, column=column), "found no such column", "it is required", "add it")
-            )
+            at = Where(columns.file, row=1, column=column)
+            gathered.stop(Fault(at, "found no such column", "it is required", "add it"))
     return True
 
 

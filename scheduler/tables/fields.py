@@ -56,6 +56,11 @@ class Fields:
         self._asked[name] = None
         return name in self._cells
 
+    def raw(self, name: str) -> str:
+        """The text of a cell as it stands, readable or not; empty where there is none."""
+        value = self._cells.get(name, "")
+        return value if isinstance(value, str) else ""
+
     def need(self, name: str, reader: Reader[T]) -> T:
         """The value of a required cell."""
         self._asked[name] = None

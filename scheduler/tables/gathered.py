@@ -16,6 +16,7 @@ class Gathered:
         self._kept: list[Fault] = []
         self._count: Counter[_Column] = Counter()
         self._first_left: dict[_Column, Where] = {}
+        self._stopped: set[str] = set()
 
     def add(self, fault: Fault) -> None:
         """Take in one more fault."""
@@ -25,6 +26,19 @@ class Gathered:
             self._kept.append(fault)
         else:
             self._first_left.setdefault(column, fault.where)
+
+    def stop(self, fault: Fault) -> None:
+        """Take in a fault because of which the rest of its file is not read."""
+        self._stopped.add(fault.where.file)
+        self.add(fault)
+
+    def is_stopped(self, file: str) -> bool:
+        """Whether a part of the file was not read, so that nothing can be said to be missing from it."""
+        return file in self._stopped
+
+    def touches(self, *files: str) -> bool:
+        """Whether any fault stands in one of the files."""
+        return any(column[0] in files for column in self._count)
 
     def __bool__(self) -> bool:
         return bool(self._kept)

@@ -28,16 +28,20 @@ class Once:
 
 
 class Known:
-    """Names that other tables may refer to, each with its place. `noun` is what they are called in faults."""
+    """Names that other tables may refer to, each with its place. `noun` is what they are called in faults.
 
-    def __init__(self, noun: str, places: dict[str, Where], add_to: str) -> None:
+    Where not all of them could be read (`sure` False), no name is called unknown.
+    """
+
+    def __init__(self, noun: str, places: dict[str, Where], add_to: str, sure: bool = True) -> None:
         self.noun = noun
         self.places = places
         self._add_to = add_to
+        self._sure = sure
         self._near: dict[str, str | None] = {}
 
     def __contains__(self, name: str) -> bool:
-        return name in self.places
+        return name in self.places or not self._sure
 
     def mend(self, name: str) -> str:
         """How to mend a name that is not known: the nearest known name and its place."""

@@ -22,7 +22,7 @@ def toml_fields(
     text = decoded(file, content, limit("toml_bytes"))
     document = text if isinstance(text, Fault) else _parsed(file, text)
     if isinstance(document, Fault):
-        gathered.add(document)
+        gathered.stop(document)
         return None
     return Fields(_over(defaults or {}, document), Where(file), gathered)
 

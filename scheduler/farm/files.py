@@ -1,0 +1,101 @@
+"""Which files a farm folder may hold, and which it must."""
+
+from collections.abc import Collection, Iterator, Mapping
+
+from scheduler.farm.directions import DIRECTIONS
+from scheduler.farm.doses import RECORD, WISHES
+from scheduler.farm.events import EVENTS
+from scheduler.farm.findings import FINDINGS
+from scheduler.farm.groups import GROUPS
+from scheduler.farm.mobs import MOBS
+from scheduler.farm.risk_rows import RISK
+from scheduler.farm.sales import SALES
+from scheduler.farm.settings import FARM_FILE
+from scheduler.farm.stock import STOCK
+from scheduler.farm.weather import NORMALS, WEATHER
+from scheduler.farm.weights import WEIGHTS
+from scheduler.tables import Columns, did_you_mean, limit, nearest
+from scheduler.words import Fault, Where
+
+TABLES: tuple[Columns, ...] = (
+    GROUPS, MOBS, EVENTS, SALES, RISK, WEATHER, NORMALS, FINDINGS, WEIGHTS, RECORD, DIRECTIONS, STOCK, WISHES,
+)  # fmt: skip
+LABEL_FOLDER = "labels/"
+MISSING_FOLDER = "."
+"""The key under which the texts hold the fault that there is no farm folder at all."""
+
+_WORKBOOK = "farm.xlsx"
+_KEPT_RECORD = "record.sqlite"
+_KNOWN = (FARM_FILE, *(table.file for table in TABLES))
+
+
+def is_label_file(name: str) -> bool:
+    """Whether a name, relative to the farm folder, is that of a label file: labels/NAME.toml."""
+    stem = name.removeprefix(LABEL_FOLDER).removesuffix(".toml")
+    return name == f"{LABEL_FOLDER}{stem}.toml" and bool(stem.strip()) and not any(one in stem for one in "/;#")
+
+
+def file_faults(texts: Mapping[str, bytes | Fault]) -> Iterator[Fault]:
+    """Faults of the folder as a whole: files that are not known, too many or missing."""
+    if _WORKBOOK in texts:
+        yield from _workbook_faults(texts)
+        return
+    offered: set[str] = set()
+    for name in sorted(texts):
+        if name not in _KNOWN and not is_label_file(name):
+            near = nearest(name, (known for known in _KNOWN if known not in texts))
+            offered.update({near} if near else ())
+            yield _unknown(name, texts)
+    for name in (FARM_FILE, GROUPS.file):
+        if name not in texts and name not in offered:
+            yield _missing(name)
+    yield from _too_many_labels(texts)
+
+
+def _workbook_faults(texts: Collection[str]) -> Iterator[Fault]:
+    if FARM_FILE in texts:
+        where, found = Where(_WORKBOOK), f"found {_WORKBOOK} and {FARM_FILE}"
+        yield Fault(where, found, "expected one of the two", "keep the one that is up to date")
+    yield Fault(
+        Where(_WORKBOOK),
+        found="found a workbook",
+        expected="workbooks are not read yet",
+        mend="save each sheet as CSV and write farm.toml and the label files",
+    )
+
+
+def _unknown(name: str, texts: Mapping[str, bytes | Fault]) -> Fault:
+    if name == _KEPT_RECORD:
+        found, expected = f"found {_KEPT_RECORD}", "a record in this form is not read yet"
+        return Fault(Where(name), found, expected, f"write {RECORD.file}")
+    if name.startswith(LABEL_FOLDER):
+        expected = "expected label files named labels/NAME.toml, without / ; and # in NAME"
+        return Fault(Where(name), "found another file among the labels", expected, "rename it or move it away")
+    absent = (known for known in _KNOWN if known not in texts)
+    mend = did_you_mean(name, absent, "move it out of the folder, or let its name end in .txt")
+    return Fault(Where(name), "found a file of this name", "no table is called that", mend)
+
+
+def _missing(name: str) -> Fault:
+    if name == FARM_FILE:
+        expected, mend = "expected the farm's settings", "write it, or start with `season new`"
+    else:
+        expected = "expected the farm's groups of sheep"
+        mend = f"write it with the columns {', '.join(GROUPS.required)}"
+    return Fault(Where(name), "found no such file", expected, mend)
+
+
+def _too_many_labels(texts: Mapping[str, bytes | Fault]) -> Iterator[Fault]:
+    labels = [content for name, content in texts.items() if is_label_file(name)]
+    size = sum(len(content) for content in labels if isinstance(content, bytes))
+    for found, unit, most in (
+        (len(labels), "label files", limit("label_files")),
+        (size, "bytes in all label files", limit("label_bytes")),
+    ):
+        if found > most:
+            yield Fault(
+                Where(LABEL_FOLDER),
+                found=f"found {found} {unit}",
+                expected=f"expected at most {most}",
+                mend="move labels that are not used out of the folder",
+            )

@@ -1,0 +1,138 @@
+"""The one gate through which a farm folder is read: a whole Farm, or all its faults."""
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+from typing import cast
+
+from scheduler.farm.cohorts import CohortNames
+from scheduler.farm.directions import DIRECTIONS, read_directions
+from scheduler.farm.doses import RECORD, WISHES, PlannedFirst, check_repeats, read_record, read_wishes
+from scheduler.farm.events import EVENTS, read_events
+from scheduler.farm.files import LABEL_FOLDER, MISSING_FOLDER, file_faults, is_label_file
+from scheduler.farm.findings import FINDINGS, read_findings
+from scheduler.farm.groups import GROUPS, read_groups
+from scheduler.farm.leaving import as_of
+from scheduler.farm.mobs import MOBS, read_mobs
+from scheduler.farm.model import Farm, Finding, NormalMonth, RecordRow, Sale, Settings, Wish
+from scheduler.farm.names import Names
+from scheduler.farm.risk_rows import RISK, read_risk
+from scheduler.farm.sales import SALES, check_head_sold, read_sales
+from scheduler.farm.settings import FARM_FILE, read_settings
+from scheduler.farm.stock import STOCK, read_stock
+from scheduler.farm.weather import NORMALS, WEATHER, check_all_months, read_normals, read_weather
+from scheduler.farm.weights import WEIGHTS, read_weights
+from scheduler.labels import Label, label_id, read_label
+from scheduler.tables import Columns, Fields, Gathered, Known, table_rows
+from scheduler.words import Fault, Faults, Where
+
+Texts = Mapping[str, bytes | Fault]
+
+
+def read_farm(texts: Texts, today: date, planned_firsts: frozenset[PlannedFirst] = frozenset()) -> Farm | Faults:
+    """The farm as known on `today`, or everything that is wrong in its files.
+
+    texts: the bytes of each file that looks like a table, by its path relative to the folder ("groups.csv",
+    "labels/hill-pour-on.toml"), or the fault with which it could not be read from disk.
+    planned_firsts: first doses of the earlier plan, to which second doses in the tables may refer.
+    """
+    missing = texts.get(MISSING_FOLDER)
+    if isinstance(missing, Fault):
+        return Faults((missing,))
+    reading = _Reading(texts)
+    for fault in file_faults(texts):
+        reading.gathered.add(fault)
+    farm = reading.farm(planned_firsts)
+    return reading.gathered.faults() if reading.gathered else as_of(farm, today)
+
+
+class _Reading:
+    """One reading of a folder: the texts, how they write dates, and the faults met."""
+
+    def __init__(self, texts: Texts) -> None:
+        self._texts = texts
+        self.gathered = Gathered()
+        settings = self._content(FARM_FILE)
+        self._settings, self._dates = (None, None) if settings is None else read_settings(settings, self.gathered)
+
+    def farm(self, planned_firsts: frozenset[PlannedFirst]) -> Farm:
+        """The farm; where faults were gathered it is not whole, and not to be used."""
+        names = self._names()
+        sales = tuple(read_sales(self._rows(SALES), names))
+        check_head_sold(sales, names, self.gathered)
+        findings = tuple(read_findings(self._rows(FINDINGS), names))
+        record, wishes = self._doses(names, sales, findings, planned_firsts)
+        return Farm(
+            settings=cast(Settings, self._settings),
+            groups=tuple(names.group_of.values()),
+            mobs=tuple(read_mobs(self._rows(MOBS), names)),
+            events=tuple(read_events(self._rows(EVENTS), names)),
+            sales=sales,
+            risk=tuple(read_risk(self._rows(RISK), names)),
+            weather=tuple(read_weather(self._rows(WEATHER))),
+            normals=self._normals(),
+            findings=findings,
+            weighings=tuple(read_weights(self._rows(WEIGHTS), names)),
+            record=record,
+            directions=tuple(read_directions(self._rows(DIRECTIONS), names)),
+            stock=tuple(read_stock(self._rows(STOCK), names)),
+            wishes=wishes,
+            labels=dict(names.label_of),
+        )
+
+    def _content(self, file: str) -> bytes | None:
+        """The bytes of a file; None where it is absent, or could not be read (that fault is gathered)."""
+        content = self._texts.get(file)
+        if isinstance(content, Fault):
+            self.gathered.stop(content)
+            return None
+        return content
+
+    def _rows(self, columns: Columns) -> Iterator[Fields]:
+        content = self._content(columns.file)
+        return iter(()) if content is None else table_rows(columns, content, self._dates, self.gathered)
+
+    def _names(self) -> Names:
+        group_places: dict[str, Where] = {}
+        mob_places: dict[str, Where] = {}
+        groups = tuple(read_groups(self._rows(GROUPS), group_places, mob_places))
+        sure = GROUPS.file in self._texts and not self.gathered.is_stopped(GROUPS.file)
+        if sure and not group_places:
+            self.gathered.add(
+                Fault(Where(GROUPS.file), "found no group", "expected at least one", "write one group in each row")
+            )
+        labels = {label_id(file): Where(file) for file in sorted(self._texts) if is_label_file(file)}
+        return Names(
+            groups=Known("group", group_places, GROUPS.file, sure and bool(group_places)),
+            mobs=Known("mob", mob_places, GROUPS.file, sure and bool(mob_places)),
+            labels=Known("label", labels, f"the folder {LABEL_FOLDER}"),
+            group_of={group.name: group for group in groups},
+            label_of={label.id: label for label in self._labels()},
+        )
+
+    def _labels(self) -> Iterator[Label]:
+        for file in sorted(self._texts):
+            content = self._content(file) if is_label_file(file) else None
+            label = read_label(file, content, self.gathered) if content is not None else None
+            if label is not None:
+                yield label
+
+    def _normals(self) -> tuple[NormalMonth, ...]:
+        normals = tuple(read_normals(self._rows(NORMALS)))
+        if not self.gathered.touches(NORMALS.file):
+            check_all_months(normals, self.gathered)
+        return normals
+
+    def _doses(
+        self,
+        names: Names,
+        sales: tuple[Sale, ...],
+        findings: tuple[Finding, ...],
+        planned_firsts: frozenset[PlannedFirst],
+    ) -> tuple[tuple[RecordRow, ...], tuple[Wish, ...]]:
+        all_known = not self.gathered.touches(GROUPS.file, SALES.file, FINDINGS.file)
+        cohorts = CohortNames(names.group_of.values(), sales, findings) if all_known else None
+        record = tuple(read_record(self._rows(RECORD), names, cohorts))
+        wishes = tuple(read_wishes(self._rows(WISHES), names, cohorts, self._settings))
+        if not self.gathered.touches(RECORD.file, WISHES.file):
+            check_repeats(record, wishes, planned_firsts, self.gathered)
+        return record, wishes

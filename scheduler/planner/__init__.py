@@ -2,6 +2,7 @@
 
 from scheduler.planner.answer import Cost, Gap, Impossible, Solved
 from scheduler.planner.problem import Capacity, Cohort, Counter, Course, Dose, Gather, Need, Problem
+from scheduler.planner.solving import solve
 
 __all__ = [
     "Capacity",
@@ -16,4 +17,5 @@ __all__ = [
     "Need",
     "Problem",
     "Solved",
+    "solve",
 ]

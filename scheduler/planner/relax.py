@@ -1,0 +1,150 @@
+"""The only module that knows HiGHS: linear and integer programmes, solved with one thread and a fixed seed."""
+
+import math
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from typing import Any
+
+INFINITE = float("inf")
+
+
+@dataclass(slots=True)
+class Programme:
+    """Minimise cost over columns >= 0 under two-sided rows; `whole` columns are whole numbers in integer runs."""
+
+    cost: list[float] = field(default_factory=list)
+    high: list[float] = field(default_factory=list)
+    whole: list[bool] = field(default_factory=list)
+    row_low: list[float] = field(default_factory=list)
+    row_high: list[float] = field(default_factory=list)
+    starts: list[int] = field(default_factory=lambda: [0])
+    indices: list[int] = field(default_factory=list)
+    values: list[float] = field(default_factory=list)
+
+    def column(self, cost: float = 0, high: float = INFINITE, whole: bool = False) -> int:
+        """Adds a column and gives its number."""
+        self.cost.append(cost)
+        self.high.append(high)
+        self.whole.append(whole)
+        return len(self.cost) - 1
+
+    def row(self, entries: Iterable[tuple[int, float]], low: float = -INFINITE, high: float = INFINITE) -> int:
+        """Adds a row of (column, factor) and gives its number."""
+        for index, value in entries:
+            self.indices.append(index)
+            self.values.append(value)
+        self.starts.append(len(self.indices))
+        self.row_low.append(low)
+        self.row_high.append(high)
+        return len(self.row_low) - 1
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a run gave. `values` empty: no point was found; `bound`: no point costs less; `duals` of rows, linear runs only."""
+
+    infeasible: bool
+    optimal: bool
+    values: list[float]
+    duals: list[float]
+    bound: float
+
+
+def run(
+    programme: Programme,
+    out_of_time: Callable[[], bool],
+    whole: bool = True,
+    absolute_gap: float = 0.5,
+    nodes: int | None = None,
+    start: dict[int, float] | None = None,
+) -> Outcome:
+    """Solves a programme; `whole` False leaves out that columns are whole.
+
+    absolute_gap: upper less lower at which an integer run ends. nodes: most nodes of an integer run, a bound on work
+    that is the same on every machine. start: values of columns of a known point. Ends early where out_of_time says so.
+    """
+    import highspy
+
+    solver = highspy._core._Highs()  # highspy.Highs prints its banner before it can be told not to
+    for option, value in _options(absolute_gap, nodes):
+        solver.setOptionValue(option, value)
+    solver.passModel(_model(programme, whole))
+    if start and whole:
+        solution = highspy.HighsSolution()
+        solution.col_value = [start.get(i, 0.0) for i in range(len(programme.cost))]
+        solver.setSolution(solution)
+    _watch(solver, out_of_time)
+    solver.run()
+    return _outcome(solver, whole)
+
+
+def _options(absolute_gap: float, nodes: int | None) -> list[tuple[str, Any]]:
+    options: list[tuple[str, Any]] = [
+        ("output_flag", False),
+        ("threads", 1),
+        ("random_seed", 0),
+        ("mip_rel_gap", 0.0),
+        ("mip_abs_gap", absolute_gap),
+    ]
+    if nodes is not None:
+        options.append(("mip_max_nodes", nodes))
+    return options
+
+
+def _model(programme: Programme, whole: bool) -> Any:
+    import highspy
+    import numpy as np
+
+    model = highspy.HighsLp()
+    model.num_col_ = len(programme.cost)
+    model.num_row_ = len(programme.row_low)
+    model.col_cost_ = np.array(programme.cost, dtype=np.float64)
+    model.col_lower_ = np.zeros(len(programme.cost))
+    model.col_upper_ = np.array(programme.high, dtype=np.float64)
+    model.row_lower_ = np.array(programme.row_low, dtype=np.float64)
+    model.row_upper_ = np.array(programme.row_high, dtype=np.float64)
+    model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
+    model.a_matrix_.start_ = np.array(programme.starts, dtype=np.int32)
+    model.a_matrix_.index_ = np.array(programme.indices, dtype=np.int32)
+    model.a_matrix_.value_ = np.array(programme.values, dtype=np.float64)
+    if whole:
+        kinds = highspy.HighsVarType
+        model.integrality_ = [kinds.kInteger if w else kinds.kContinuous for w in programme.whole]
+    return model
+
+
+def _watch(solver: Any, out_of_time: Callable[[], bool]) -> None:
+    """Has HiGHS stop where the time is up."""
+    from highspy import cb
+
+    def stop(kind: Any, message: str, given: Any, wanted: Any, data: Any) -> None:
+        if wanted is not None and out_of_time():
+            wanted.user_interrupt = True
+
+    solver.setCallback(stop, None)
+    solver.startCallback(cb.HighsCallbackType.kCallbackMipInterrupt)
+    solver.startCallback(cb.HighsCallbackType.kCallbackSimplexInterrupt)
+
+
+def _outcome(solver: Any, whole: bool) -> Outcome:
+    import highspy
+
+    status = solver.getModelStatus()
+    states = highspy.HighsModelStatus
+    optimal = status == states.kOptimal
+    info = solver.getInfo()
+    solution = solver.getSolution()
+    has_point = info.primal_solution_status == 2 and bool(solution.value_valid)
+    bound = info.mip_dual_bound if whole else (info.objective_function_value if optimal else -INFINITE)
+    return Outcome(
+        infeasible=status in (states.kInfeasible, states.kUnboundedOrInfeasible),
+        optimal=optimal,
+        values=list(solution.col_value) if has_point else [],
+        duals=list(solution.row_dual) if optimal and not whole else [],
+        bound=bound,
+    )
+
+
+def lowest(bound: float) -> int:
+    """The least whole number that a whole cost bounded so can have."""
+    return math.ceil(bound - 1e-4)

@@ -51,9 +51,9 @@ def _sets(world: World, own: list[Course], taken: tuple[Course, ...], start: int
 
 
 def cohort_plans(world: World, cohort: Cohort, choices: list[list[Course]]) -> list[tuple[int, tuple[Course, ...]]]:
-    """(exposed, courses) of every lawful plan of a cohort in which each own course spares some exposed day.
+    """(exposed, courses) of every lawful plan of a cohort whose own courses each spare some exposed day.
 
-    A course that spares none could be left out at no more money, gathers and handlings, so it is in no irredundant optimum.
+    One that spares none could be left out at no more money, gathers or handlings: it is in no irredundant optimum.
     """
     own = own_courses(world, cohort)
     out = []

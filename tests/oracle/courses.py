@@ -1,4 +1,4 @@
-"""Every lawful course that the plan itself may choose, cohort by cohort: first day, and repeat day where one is owed."""
+"""Every lawful course that the plan itself may choose: first day, and repeat day where one is owed."""
 
 from __future__ import annotations
 

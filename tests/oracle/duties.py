@@ -16,7 +16,7 @@ Choices = list[Course]  # exactly one of them is in the plan
 
 @dataclass
 class Duties:
-    """Alternatives of which one each must be planned; wishes refused, by (row, cohort); duties that came late or never."""
+    """Alternatives, one of each to be planned; wishes refused, by (row, cohort); duties late or never."""
 
     choices: list[Choices] = field(default_factory=list)
     refused: dict[tuple[int, str], list[Breach]] = field(default_factory=dict)

@@ -17,7 +17,7 @@ def findings(draft: Draft) -> None:
     """Write findings.csv: of a few head, of a whole group, lice and scab of a mob, dags."""
     if "findings" not in draft.matters:
         return
-    rows = []
+    rows: list[dict[str, object]] = []
     for _ in range(draft.dice.randint(1, 2 if draft.size == 1 else 3)):
         day = draft.day(draft.today - timedelta(days=3), draft.today)
         world = draft.world()
@@ -26,7 +26,7 @@ def findings(draft: Draft) -> None:
         )
         here = sum(one.head for one in world.cohorts.values() if one.group.name == name and world.on_farm(one, day))
         head = draft.dice.choice(["", max(1, here // 5), here])
-        if not here or sum(1 for row in rows if row["group"] == name) > 1:
+        if not here or len([row for row in rows if row["group"] == name]) > 1:
             continue
         what = draft.dice.choice(["blowfly-strike", "blowfly-strike", "ticks", "lice", "scab", "dags"])
         cleared = day + timedelta(days=draft.dice.randint(4, 15)) if draft.chance(0.3) else None
@@ -64,10 +64,11 @@ def _again(draft: Draft, world: World, cohort: Cohort, row: dict[str, object], f
 
 
 def record(draft: Draft) -> None:
-    """Write record.csv: rows of all the head or of some, for a cohort or its group; none partial that would owe a repeat."""
+    """Write record.csv: rows of all the head or of some (none that would owe a repeat), of a cohort or a group."""
     if "record" not in draft.matters:
         return
-    world, rows = draft.world(), []
+    rows: list[dict[str, object]] = []
+    world = draft.world()
     for _ in range(draft.dice.randint(1, 4)):
         treat = draft.chance(0.4)
         label, use = _some_use(draft, world, treat)
@@ -98,7 +99,8 @@ def directions(draft: Draft) -> None:
     """Write directions.csv: at most one row for a label, use and group."""
     if "directions" not in draft.matters:
         return
-    world, rows = draft.world(), []
+    rows: list[dict[str, object]] = []
+    world = draft.world()
     slugs = ["use-on-label", "youngest-age", "dose-band", "repeat-interval", "season-maximum", "fleece-weeks"]
     for name, label in world.farm.labels.items():
         for use in label.uses:
@@ -122,7 +124,8 @@ def wishes(draft: Draft) -> None:
     """Write wishes.csv: lawful and unlawful first doses, some with their repeat."""
     if "wishes" not in draft.matters:
         return
-    world, rows = draft.world(), []
+    rows: list[dict[str, object]] = []
+    world = draft.world()
     seen = set()
     for _ in range(draft.dice.randint(1, 2 if draft.size == 1 else 4)):
         label, use = _some_use(draft, world, treat=True)

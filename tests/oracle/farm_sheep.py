@@ -40,9 +40,25 @@ def groups(draft: Draft) -> list[str]:
 def _adults(draft: Draft, name: str, kind: str) -> dict[str, object]:
     dice = draft.dice
     row: dict[str, object] = dict.fromkeys(
-        ["group", "kind", "head", "mob", "heaviest_kg", "lightest_kg", "weighed_on", "born_first", "born_last", "growth_kg_per_day",
-         "grown_kg", "wool", "milk", "export", "arrives", "leaves"]
-    )  # fmt: skip
+        [
+            "group",
+            "kind",
+            "head",
+            "mob",
+            "heaviest_kg",
+            "lightest_kg",
+            "weighed_on",
+            "born_first",
+            "born_last",
+            "growth_kg_per_day",
+            "grown_kg",
+            "wool",
+            "milk",
+            "export",
+            "arrives",
+            "leaves",
+        ]
+    )
     row |= {"group": name, "kind": kind, "head": dice.choice([3, 8, 20, 45, 70, 110])}
     row |= {"heaviest_kg": dice.choice([62, 71.5, 80]), "lightest_kg": dice.choice(["", 41, 50.5])}
     if draft.chance(0.3):
@@ -51,6 +67,8 @@ def _adults(draft: Draft, name: str, kind: str) -> dict[str, object]:
             "growth_kg_per_day": "0.05",
             "grown_kg": 84,
         }
+    elif draft.chance(0.1):
+        row |= {"heaviest_kg": None, "lightest_kg": None}
     if kind == "hogg" and draft.chance(0.4):
         row["born_first"] = draft.start - timedelta(days=dice.randint(250, 400))
     if "fleece" in draft.matters and draft.chance(0.25):

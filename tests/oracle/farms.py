@@ -35,10 +35,22 @@ FAMILIES: dict[str, tuple[str, ...]] = {
     "record": ("record", "lambs", "repeats", "clash"),  # full and partial rows, repeats recorded, owed or given up
     "wishes": ("wishes", "lambs", "repeats", "sales"),  # wishes lawful and not, with and without their repeats
     "directions": ("wishes", "directions", "sales", "food", "clash"),  # off-label wishes by a vet's direction
-    "mixed": (
-        "work", "sales", "food", "lambs", "mobs", "housing", "fleece", "repeats", "clash", "findings", "record", "wishes", "directions",
-    ),  # everything, each matter with some chance
-}  # fmt: skip
+    "mixed": (  # everything, each matter with some chance
+        "work",
+        "sales",
+        "food",
+        "lambs",
+        "mobs",
+        "housing",
+        "fleece",
+        "repeats",
+        "clash",
+        "findings",
+        "record",
+        "wishes",
+        "directions",
+    ),
+}
 TARGETS = ("blowfly-strike", "ticks", "head-fly")
 LEVELS = ("0", "0.1", "0.25", "0.29", "0.295", "0.3", "0.45", "0.495", "0.5", "0.7", "0.9", "1")
 
@@ -109,6 +121,8 @@ def _seasons(draft: Draft) -> None:
         draft.start + timedelta(days=dice.randint(2, 6)) if late else draft.start - timedelta(days=dice.randint(0, 10))
     )
     draft.targets = sorted(dice.sample(TARGETS, 1 if draft.size == 1 else dice.randint(1, 2)))
+    if "findings" in draft.matters and draft.chance(0.3):
+        draft.targets.append("lice")
     if "food" in draft.matters:
         draft.country = dice.choice(["GB", "GB", "GB-SCT", "GB-NIR", "IE", "NZ"])
         draft.organic = draft.chance(0.4)
@@ -117,7 +131,7 @@ def _seasons(draft: Draft) -> None:
 def _closed(draft: Draft) -> list[str]:
     one = draft.day(draft.start, draft.end).isoformat()
     return draft.dice.choice(
-        [[], [one], ["every Sunday"], ["FREQ=DAILY;INTERVAL=5"], [one, "every wednesday", "RRULE:FREQ=WEEKLY;BYDAY=MO"]]
+        [[], [one], ["every Sunday"], ["FREQ=DAILY;INTERVAL=5"], [one, "every wednesday", "FREQ=WEEKLY;BYDAY=MO"]]
     )
 
 
@@ -132,13 +146,32 @@ def _farm_toml(draft: Draft) -> str:
     targets = ", ".join(f'"{one}"' for one in draft.targets)
     return "\n".join(
         [
-            "[farm]", 'name = "Invented farm"', f'country = "{draft.country}"', 'timezone = "Europe/London"', "latitude = 54.3",
-            "longitude = -2.1", f"organic = {str(draft.organic).lower()}", "[season]", f"start = {draft.start}", f"end = {draft.end}",
-            "[money]", 'currency = "GBP"', f"labour_per_hour = {labour}", "[work]", f"gather_minutes = {dice.choice([30, 60, 75])}",
-            f"minutes_per_head = {dice.choice(['0.5', '0.75'])}", f"most_head_per_day = {most}", f"closed = [{closed}]",
-            "[plan]", f'caution = "{caution}"', f"targets = [{targets}]", f"lead_days = {lead}", f"sale_margin_days = {margin}", "",
+            "[farm]",
+            'name = "Invented farm"',
+            f'country = "{draft.country}"',
+            'timezone = "Europe/London"',
+            "latitude = 54.3",
+            "longitude = -2.1",
+            f"organic = {str(draft.organic).lower()}",
+            "[season]",
+            f"start = {draft.start}",
+            f"end = {draft.end}",
+            "[money]",
+            'currency = "GBP"',
+            f"labour_per_hour = {labour}",
+            "[work]",
+            f"gather_minutes = {dice.choice([30, 60, 75])}",
+            f"minutes_per_head = {dice.choice(['0.5', '0.75'])}",
+            f"most_head_per_day = {most}",
+            f"closed = [{closed}]",
+            "[plan]",
+            f'caution = "{caution}"',
+            f"targets = [{targets}]",
+            f"lead_days = {lead}",
+            f"sale_margin_days = {margin}",
+            "",
         ]
-    )  # fmt: skip
+    )
 
 
 def _risk(draft: Draft, names: list[str]) -> None:

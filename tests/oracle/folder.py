@@ -8,12 +8,12 @@ import tomllib
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
+from tests.oracle.leaflet import Label, read_label
+
 Row = dict[str, str]
-Days = int | str | None  # a number of days, "not-permitted", or unknown
 
 
 @dataclass(frozen=True)
@@ -111,59 +111,6 @@ class Direction:
 
 
 @dataclass(frozen=True)
-class Band:
-    above: Decimal | None
-    upto: Decimal | None
-    ml: Decimal | None
-    per_kg: Decimal | None
-    per_100cm2: Decimal | None
-    step: Decimal | None
-    most: Decimal | None
-
-
-@dataclass(frozen=True)
-class Repeat:
-    upto: Decimal | None
-    after: int
-    ml: Decimal
-
-
-@dataclass(frozen=True)
-class Use:
-    id: str
-    targets: tuple[str, ...]
-    treat: bool
-    least: int
-    most: int
-    works: int
-    youngest: int
-    kinds: tuple[str, ...] | None
-    minutes: Decimal | None
-    fleece: tuple[int, int] | None
-    ends_at: tuple[str, ...]
-    bands: tuple[Band, ...]
-    repeats: tuple[Repeat, ...]
-
-
-@dataclass(frozen=True)
-class Label:
-    id: str
-    active: str
-    chemical: str
-    countries: tuple[str, ...] | None
-    meat: Days
-    milk: Days
-    export: Days
-    wool: int | None
-    interval: int
-    maximum: int | None
-    lambing: int
-    not_with: tuple[tuple[str, int], ...]
-    price: Fraction
-    uses: dict[str, Use]
-
-
-@dataclass(frozen=True)
 class Farm:
     toml: dict[str, Any]
     today: date
@@ -216,80 +163,62 @@ def _group(row: Row, today: date) -> Group:
     weighed = _day(row.get("weighed_on"))
     weighed_later = weighed is not None and weighed > today
     return Group(
-        name=row["group"], kind=row["kind"], head=int(row["head"]), mob=row.get("mob") or row["group"],
+        name=row["group"],
+        kind=row["kind"],
+        head=int(row["head"]),
+        mob=row.get("mob") or row["group"],
         heaviest=None if weighed_later else _kg(row.get("heaviest_kg")),
         lightest=None if weighed_later else _kg(row.get("lightest_kg")),
-        weighed_on=weighed, born_first=_day(row.get("born_first")), born_last=_day(row.get("born_last")),
-        growth=_kg(row.get("growth_kg_per_day")) or Decimal(0), grown=_kg(row.get("grown_kg")),
-        shedding=row.get("wool") == "shedding", milk=row.get("milk") == "yes", export=row.get("export") == "yes",
-        arrives=_day(row.get("arrives")), leaves=_day(row.get("leaves")),
-    )  # fmt: skip
+        weighed_on=weighed,
+        born_first=_day(row.get("born_first")),
+        born_last=_day(row.get("born_last")),
+        growth=_kg(row.get("growth_kg_per_day")) or Decimal(0),
+        grown=_kg(row.get("grown_kg")),
+        shedding=row.get("wool") == "shedding",
+        milk=row.get("milk") == "yes",
+        export=row.get("export") == "yes",
+        arrives=_day(row.get("arrives")),
+        leaves=_day(row.get("leaves")),
+    )
 
 
 def _given(number: int, row: Row) -> Given:
     return Given(
-        row=number, day=_must(row["date"]), group=row["group"], label=row["label"], use=row["use"],
-        cohort=row.get("cohort") or None, repeat_of=_day(row.get("repeat_of")), head=_whole(row.get("head")),
+        row=number,
+        day=_must(row["date"]),
+        group=row["group"],
+        label=row["label"],
+        use=row["use"],
+        cohort=row.get("cohort") or None,
+        repeat_of=_day(row.get("repeat_of")),
+        head=_whole(row.get("head")),
         given=row.get("given") != "no",
-    )  # fmt: skip
-
-
-def _decimal(value: object) -> Decimal | None:
-    return None if value is None else Decimal(str(value))
-
-
-def _use(raw: dict[str, Any]) -> Use:
-    least, most = raw.get("protects_days", (0, 0))
-    fleece = raw.get("fleece_weeks")
-    kinds = raw.get("kinds")
-    bands = [
-        Band(
-            *(
-                _decimal(band.get(key))
-                for key in ("above_kg", "upto_kg", "ml", "ml_per_kg", "ml_per_100cm2", "step_ml", "most_ml")
-            )
-        )
-        for band in raw["dose"]
-    ]
-    repeats = [
-        Repeat(_decimal(one.get("upto_kg")), one["after_days"], Decimal(str(one["ml"])))
-        for one in raw.get("repeat", [])
-    ]
-    return Use(
-        id=raw["id"], targets=tuple(raw["targets"]), treat=raw["purpose"] == "treat", least=least, most=most,
-        works=raw.get("works_after_days", 0), youngest=raw.get("youngest_days", 0), kinds=None if kinds is None else tuple(kinds),
-        minutes=_decimal(raw.get("minutes_per_head")), fleece=None if fleece is None else (fleece[0], fleece[1]),
-        ends_at=tuple(raw.get("ends_at", ())), bands=tuple(bands), repeats=tuple(repeats),
-    )  # fmt: skip
-
-
-def _label(stem: str, raw: dict[str, Any]) -> Label:
-    waits, limits = raw.get("withdrawal", {}), raw.get("limits", {})
-    prices = [Fraction(Decimal(str(pack["price"]))) / Fraction(Decimal(str(pack["ml"]))) for pack in raw["pack"]]
-    countries = raw.get("countries")
-    return Label(
-        id=stem, active=raw["active"].strip().lower(), chemical=raw["chemical_group"].strip().lower(),
-        countries=None if countries is None else tuple(countries),
-        meat=waits.get("meat"), milk=waits.get("milk"), export=waits.get("export"), wool=waits.get("wool"),
-        interval=limits.get("repeat_interval", 0), maximum=limits.get("most_per_season"),
-        lambing=limits.get("not_before_lambing_days", 0),
-        not_with=tuple((one["chemical_group"].strip().lower(), one["days"]) for one in limits.get("not_with", ())),
-        price=min(prices), uses={one["id"]: _use(one) for one in raw["use"]},
-    )  # fmt: skip
+    )
 
 
 def _finding(number: int, row: Row) -> Finding:
     return Finding(
-        number, _must(row["date"]), row["group"], row["what"], _whole(row.get("head")) or 1,
-        _kg(row.get("area_cm2")), _day(row.get("cleared")),
-    )  # fmt: skip
+        number,
+        _must(row["date"]),
+        row["group"],
+        row["what"],
+        _whole(row.get("head")) or 1,
+        _kg(row.get("area_cm2")),
+        _day(row.get("cleared")),
+    )
 
 
 def _direction(row: Row, every: tuple[str, ...]) -> Direction:
     return Direction(
-        row["label"], row["use"], _names(row["groups"], every), tuple(one.strip() for one in row["sets_aside"].split(";")),
-        _must(row["signed"]), _must(row["until"]), _whole(row.get("meat_days")), _whole(row.get("milk_days")),
-    )  # fmt: skip
+        row["label"],
+        row["use"],
+        _names(row["groups"], every),
+        tuple(one.strip() for one in row["sets_aside"].split(";")),
+        _must(row["signed"]),
+        _must(row["until"]),
+        _whole(row.get("meat_days")),
+        _whole(row.get("milk_days")),
+    )
 
 
 def _events(folder: Path, every: tuple[str, ...]) -> tuple[Event, ...]:
@@ -312,9 +241,14 @@ def read_folder(folder: Path, today: date) -> Farm:
     wishes = [_given(n, r) for n, r in _rows(folder, "wishes.csv")]
     return Farm(
         toml=tomllib.loads((folder / "farm.toml").read_text(encoding="utf-8"), parse_float=Decimal),
-        today=today, groups=groups, mobs={row["mob"]: row for _, row in _rows(folder, "mobs.csv")},
+        today=today,
+        groups=groups,
+        mobs={row["mob"]: row for _, row in _rows(folder, "mobs.csv")},
         events=_events(folder, every),
-        sales=tuple(Sale(n, r["sale"], r["group"], int(r["head"]), _must(r["date"]), r["purpose"]) for n, r in _rows(folder, "sales.csv")),
+        sales=tuple(
+            Sale(n, r["sale"], r["group"], int(r["head"]), _must(r["date"]), r["purpose"])
+            for n, r in _rows(folder, "sales.csv")
+        ),
         risks=tuple(
             Risk(r["target"], _must(r["from"]), _must(r["to"]), Decimal(r["level"]), _names(r.get("groups"), every))
             for _, r in _rows(folder, "risk.csv")
@@ -325,7 +259,7 @@ def read_folder(folder: Path, today: date) -> Farm:
         wishes=tuple(one for one in wishes if one.day >= today),
         directions=tuple(_direction(r, every) for _, r in _rows(folder, "directions.csv")),
         labels={
-            path.stem: _label(path.stem, tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal))
+            path.stem: read_label(path.stem, tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal))
             for path in sorted((folder / "labels").glob("*.toml"))
         },
-    )  # fmt: skip
+    )

@@ -124,7 +124,7 @@ class Programme:
             self.row({column: 1} | {mark: -1 for mark in marks if mark is not None}, -np.inf, 0)
 
     def _maximum(self, cohort: Cohort, courses: list[Course], columns: list[int]) -> None:
-        """season-maximum: record and wishes are counted first; a label's limit binds where one of its courses is among them."""
+        """season-maximum: record and wishes first; a limit binds where a course of its label is among them."""
         world = self.world
         wished = {(c.label, c.use, c.first): c for c in courses if c.origin == "wish"}
         base = [*recorded_courses(world, cohort.id), *wished.values()]
@@ -202,7 +202,8 @@ class Programme:
 
 
 def _load(programme: Programme, seconds: float) -> Any:
-    solver: Any = highspy.Highs()
+    make: Any = highspy.Highs
+    solver = make()
     for name, value in (
         ("output_flag", False),
         ("mip_rel_gap", 0.0),

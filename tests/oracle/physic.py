@@ -8,7 +8,8 @@ from fractions import Fraction
 from math import ceil, floor
 
 from tests.oracle.flock import ONE, Flock
-from tests.oracle.folder import Band, Group, Label, Repeat, Use
+from tests.oracle.folder import Group
+from tests.oracle.leaflet import Band, Label, Repeat, Use
 
 FAST, SLOW = Decimal("1.25"), Decimal("0.75")
 HEAVY_BIRTH, LIGHT_BIRTH = Decimal("8.0"), Decimal("2.5")

@@ -138,15 +138,12 @@ def course_sale(world: World, course: Course, used: tuple[Direction, ...] = ()) 
 def aside(world: World, course: Course, day: date, slug: str) -> Direction | None:
     """The direction that sets a rule aside for a course's dose of that day; the plan's own doses have none."""
     group = world.cohorts[course.cohort].group.name
+    if course.origin not in ("wish", "owed") or slug not in SETTABLE:
+        return None
     for one in world.farm.directions:
-        if (
-            course.origin in ("wish", "owed")
-            and slug in SETTABLE
-            and slug in one.sets_aside
-            and one.signed <= day <= one.until
-        ):
-            if (one.label, one.use) == (course.label, course.use) and group in one.groups:
-                return one
+        meant = (one.label, one.use) == (course.label, course.use) and group in one.groups
+        if meant and slug in one.sets_aside and one.signed <= day <= one.until:
+            return one
     return None
 
 

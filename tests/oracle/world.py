@@ -4,38 +4,45 @@ Readings, where the definitions leave room (each the most literal one found):
 
 groups and days
  1. `all` in events.csv names every group; so "any row of that kind names them" is true of `all` too.
- 2. Lambs follow a housing, turnout or away event when they share the mob on the event's `date`; the whole span then holds.
+ 2. Lambs follow a housing, turnout or away event when they share the mob on the event's `date`; the whole span then
+    holds.
  3. A turnout on the very day of a housing does not end it ("next" = later).
  4. A lamb group alone in its mob that is weaned still forms `MOB weaned`, with MOB's row of mobs.csv.
  5. A free gather asks nothing of presence: an event of a group not yet or no longer on the farm gathers its mob.
- 6. A found cohort takes from `stay`, then from the latest sale, then the sale before that; a source of none gives no cohort, and a
-    cohort emptied by it is gone. From a sale the id always ends in /SALE. A finding with head = the group's concerns all its cohorts.
+ 6. A found cohort takes from `stay`, then from the latest sale, then the sale before that; a source of none gives
+    no cohort, and a cohort emptied by it is gone. From a sale the id always ends in /SALE. A finding with head =
+    the group's concerns all its cohorts.
  7. A weighing of groups.csv with `weighed_on` after today is left out whole (both kilograms).
- 8. For lambs `born_last` absent = `born_first` for the lightest too; before birth the weight at birth stands; age may be negative.
- 9. A weight is needed unless the band is open at both ends with `ml` or `ml_per_100cm2`. step_ml and most_ml hold for ml_per_100cm2 too.
-    The area is the largest among the findings of the use's targets on that day.
+ 8. For lambs `born_last` absent = `born_first` for the lightest too; before birth the weight at birth stands; age
+    may be negative.
+ 9. A weight is needed unless the band is open at both ends with `ml` or `ml_per_100cm2`. step_ml and most_ml hold
+    for ml_per_100cm2 too. The area is the largest among the findings of the use's targets on that day.
 record
 10. "Those" of a row are the cohorts it counts for, found cohorts bound through their source included.
-11. A partial first dose obliges its repeat (it is recorded); a partial repeat does not end the duty (it makes no task done).
+11. A partial first dose obliges its repeat (it is recorded); a partial repeat does not end the duty (it makes no
+    task done).
 12. daily-head counts planned doses only; a recorded dose of that day is not added.
 treatment and findings
 13. A treat dose is judged by what stands that day after the doses of earlier days (given that day: no).
 14. An at-risk day for too-early includes days of level 1 of a finding that still stands under the whole plan.
 15. Lice and scab concern the cohorts on the farm on the finding's date (away ones too) in the mob of that date.
-16. A target joins the plan where its finding stands, for some cohort and by the record alone, on a day from made_for to season.end.
+16. A target joins the plan where its finding stands, for some cohort and by the record alone, on a day from
+    made_for to season.end.
 courses
-17. A direction helps a wish and its repeat, and a repeat owed by the record; never the plan's own doses. A pair is set aside by a direction that holds on the
-    later day (equal days: either), and only among wishes and record; with an own dose the pair binds.
-    Own courses of an active are allowed only while all courses of it together keep every limit among them.
+17. A direction helps a wish and its repeat, and a repeat owed by the record; never the plan's own doses. A pair is
+    set aside by a direction that holds on the later day (equal days: either), and only among wishes and record;
+    with an own dose the pair binds. Own courses of an active are allowed only while all courses of it together keep
+    every limit among them.
 18. A course is off-label, with its longer withdrawal, when any of its doses breaks a rule that is set aside.
 19. A wished repeat must fall on d+a .. d+a+3. Without it the plan chooses the day.
-20. Owed repeats of the record come before wishes, in order of first dose, row and cohort: one without a lawful day in its span (beside
-    those before it) is fixed on the first lawful day after.
+20. Owed repeats of the record come before wishes, in order of first dose, row and cohort: one without a lawful day
+    in its span (beside those before it) is fixed on the first lawful day after.
 21. The export interval and clear.export bind only a cohort that has a slaughter (export = yes) or export sale.
 22. Rules that fall on a repeat: all but dose-band and the standing of a finding.
 23. Fading is counted from d + max(P, works_after): no day before the medicine works.
 24. `store` and `breeding` sales, and no sale, never stop a dose (but meat "not-permitted" does).
 25. A wish without `cohort` is meant for the cohorts that have not left by its day; before arrival it breaks `away`.
+
 """
 
 from __future__ import annotations
@@ -48,7 +55,8 @@ from pathlib import Path
 from typing import Any
 
 from tests.oracle.flock import Cohort, Flock, span
-from tests.oracle.folder import Farm, Finding, Given, Label, Use, read_folder
+from tests.oracle.folder import Farm, Finding, Given, read_folder
+from tests.oracle.leaflet import Label, Use
 from tests.oracle.physic import cover, two_places
 
 ACT = {"blowfly-strike": "0.3", "ticks": "0.3", "head-fly": "0.5", "lice": "0.5", "scab": "0.5"}

@@ -4,10 +4,13 @@ import ast
 import re
 import tomllib
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
+
+from scheduler.farm import Farm, read_farm
 
 ROOT = Path(__file__).parent.parent
 PACKAGE = ROOT / "scheduler"
@@ -102,3 +105,13 @@ def test_every_sample_farm_and_label_says_that_it_is_invented() -> None:
         text = path.read_text(encoding="utf-8")
         assert "invented" in text.splitlines()[0], name_of(path)
         assert "invented" in text.partition("name = ")[2].splitlines()[0], name_of(path)
+
+
+@pytest.mark.parametrize("name", ["fellside", "lowland-organic", "southern"])
+def test_a_sample_farm_is_read_whole_and_without_a_fault(name: str) -> None:
+    folder = ROOT / "sample_data" / name
+    tables = sorted([*folder.glob("*.toml"), *folder.glob("*.csv"), *folder.glob("labels/*.toml")])
+    farm = read_farm({str(path.relative_to(folder)): path.read_bytes() for path in tables}, date(2027, 9, 1))
+    assert isinstance(farm, Farm), farm
+    assert 3 <= len(farm.groups) <= 6
+    assert 2 <= len(farm.labels) <= 3

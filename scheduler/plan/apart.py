@@ -1,0 +1,148 @@
+"""Which courses of one cohort may not stand together, as bit masks."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from scheduler.labels import Label
+from scheduler.plan.options import APART_RULES
+from scheduler.rules import near_days
+from scheduler.season import Cohort, Course, Dose, Season
+from scheduler.words import Target
+
+Masks = list[int]
+
+
+def apart_masks(season: Season, cohort: Cohort, courses: Sequence[Course]) -> tuple[int, ...]:
+    """For each course the mask of those it may not stand with: too near, or it rests on what the other has cured."""
+    masks = _near(season, courses)
+    _cured(season, cohort, courses, masks)
+    _excused(season, courses, masks)
+    return tuple(masks)
+
+
+class _ByDay:
+    """Courses of one label with a dose on a day, as masks: sums over the days before make any span one step."""
+
+    def __init__(self) -> None:
+        self._on: dict[int, int] = {}
+        self._days: list[int] = []
+        self._upto: list[int] = []
+
+    def add(self, day: date, bit: int) -> None:
+        self._on[day.toordinal()] = self._on.get(day.toordinal(), 0) | bit
+
+    def span(self, first: int, last: int) -> int:
+        """Mask of the courses with a dose from first to last, both included."""
+        mask = 0
+        for day in range(first, last + 1):
+            mask |= self._on.get(day, 0)
+        return mask
+
+
+def _near(season: Season, courses: Sequence[Course]) -> Masks:
+    labels: dict[str, Label] = {course.last.label.id: course.last.label for course in courses}
+    firsts = {name: _ByDay() for name in labels}
+    doses = {name: _ByDay() for name in labels}
+    for number, course in enumerate(courses):
+        for dose in course.doses:
+            if dose.is_ours:
+                doses[dose.label.id].add(dose.day, 1 << number)
+                if dose.first_day is None:
+                    firsts[dose.label.id].add(dose.day, 1 << number)
+    gaps = {(one, other): _gaps(season, labels[one], labels[other]) for one in labels for other in labels}
+    seen: dict[tuple[str, int, bool], int] = {}
+    masks = []
+    for number, course in enumerate(courses):
+        mask = 0
+        for dose in course.doses:
+            if dose.is_ours:
+                key = (dose.label.id, dose.day.toordinal(), dose.first_day is None)
+                if key not in seen:
+                    seen[key] = _too_near(key, gaps, firsts, doses)
+                mask |= seen[key]
+        masks.append(mask & ~(1 << number))
+    return masks
+
+
+def _gaps(season: Season, one: Label, other: Label) -> tuple[int, int]:
+    """Least days between first doses, and between any doses, of two labels."""
+    found = [rule.apart(season, one, other) for rule in APART_RULES if rule.apart is not None]
+    return max(apart.firsts for apart in found), max(apart.doses for apart in found)
+
+
+def _too_near(
+    key: tuple[str, int, bool],
+    gaps: dict[tuple[str, str], tuple[int, int]],
+    firsts: dict[str, _ByDay],
+    doses: dict[str, _ByDay],
+) -> int:
+    label, day, is_first = key
+    mask = 0
+    for other in doses:
+        between_firsts, between_doses = gaps[(label, other)]
+        if between_doses:
+            mask |= doses[other].span(day - between_doses + 1, day + between_doses - 1)
+        if is_first and between_firsts:
+            mask |= firsts[other].span(day - between_firsts + 1, day + between_firsts - 1)
+    return mask
+
+
+def _cured(season: Season, cohort: Cohort, courses: Sequence[Course], masks: Masks) -> None:
+    """A dose that may stand only while a finding stands goes with no dose that has ended the finding by then."""
+    if not any(season.findings.of(cohort, target) for target in season.targets):
+        return
+    cures = [(number, dose) for number, course in enumerate(courses) for dose in course.doses
+             if dose.is_ours and dose.use.purpose == "treat"]  # fmt: skip
+    for number, course in enumerate(courses):
+        first = course.first
+        rests_on = [] if first is None or not first.is_ours else _rests_on(season, cohort, first)
+        if not rests_on:
+            continue
+        targets = {target for target, _ in rests_on}
+        soonest = min(day for _, day in rests_on)
+        for other, cure in cures:
+            works = cure.day.toordinal() + cure.use.works_after_days
+            if other != number and targets <= set(cure.use.targets) and works <= soonest.toordinal():
+                masks[number] |= 1 << other
+                masks[other] |= 1 << number
+
+
+def _rests_on(season: Season, cohort: Cohort, first: Dose) -> list[tuple[Target, date]]:
+    """The findings' days of which one must still stand for the first dose to be lawful; none: it rests on none."""
+    given = season.record.of(cohort)
+    if first.use.purpose == "treat":
+        days = [(target, first.day) for target in first.use.targets]
+    elif first.origin == "wish" or any(season.is_at_risk(cohort, *place) for place in near_days(season, first)):
+        return []
+    else:
+        days = near_days(season, first)
+    return [place for place in days if season.findings.standing(cohort, *place, given)]
+
+
+def _excused(season: Season, courses: Sequence[Course], masks: Masks) -> None:
+    """A wish that a direction carries may follow too soon on what was given before it."""
+    for number, course in enumerate(courses):
+        first = course.first
+        if first is None or first.direction is None:
+            continue
+        for other, before in enumerate(courses):
+            if masks[number] >> other & 1 and not _still_near(season, before, first):
+                masks[number] &= ~(1 << other)
+                masks[other] &= ~(1 << number)
+
+
+def _still_near(season: Season, before: Course, wish: Dose) -> bool:
+    """Whether a rule that the direction does not set aside keeps the two apart."""
+    aside = () if wish.direction is None else wish.direction.sets_aside
+    rules = [rule for rule in APART_RULES if rule.apart is not None]
+    for dose in before.doses:
+        if not dose.is_ours:
+            continue
+        for rule in rules:
+            apart = rule.apart(season, dose.label, wish.label) if rule.apart else None
+            firsts = apart.firsts if apart and dose.first_day is None else 0
+            least = max(apart.doses if apart else 0, firsts)
+            excused = rule.slug in aside and dose.day <= wish.day
+            if abs((dose.day - wish.day).days) < least and not excused:
+                return True
+    return False

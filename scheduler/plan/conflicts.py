@@ -1,0 +1,85 @@
+"""From breaches to the conflicts of the plan and of the audit."""
+
+from collections.abc import Iterable, Iterator
+
+from scheduler.plan.model import Conflict
+from scheduler.rules import RULES, Breach, breaches
+from scheduler.season import Doses, Season
+from scheduler.verify import stop_breaches
+
+SEVERITY = {rule.slug: rule.severity for rule in RULES}
+SAID = tuple(rule for rule in RULES if rule.severity != "stop")
+ONLY_OF_PLANS = frozenset(("cover-gap", "cover-fading"))
+PAST_IN_PLANS = frozenset(
+    ("meat-withdrawal", "export-interval", "off-label-withdrawal", "organic-withdrawal", "repeat-before-sale",
+     "wool-interval")
+)  # fmt: skip
+"""Stop rules by which what was done still matters for the sales and shearings to come."""
+
+
+def plan_conflicts(season: Season, doses: Doses, said: Iterable[Breach]) -> tuple[Conflict, ...]:
+    """What the plan must say: refused wishes and late repeats, the record against what comes, warnings and notes."""
+    found = [*said, *_of_the_record(season, doses), *_warnings(season, doses)]
+    return _in_order(season, found)
+
+
+def audit(season: Season, doses: Doses) -> tuple[Conflict, ...]:
+    """The audit of wishes and record, as they stand, by every rule but those of cover."""
+    found = list(stop_breaches(season, doses))
+    for breach in breaches(season, doses, SAID):
+        if breach.rule not in ONLY_OF_PLANS and (breach.dose is None or breach.dose.origin != "plan"):
+            found.append(breach)
+    return _in_order(season, found)
+
+
+def _of_the_record(season: Season, doses: Doses) -> Iterator[Breach]:
+    """Stop conflicts of recorded doses: against sales and shearings from made_for on, and missing repeats."""
+    for breach in stop_breaches(season, doses):
+        dose = breach.dose
+        if dose is None or dose.origin != "record":
+            continue
+        if breach.rule == "lamb-repeat" or (breach.rule in PAST_IN_PLANS and _lies_ahead(season, breach)):
+            yield breach
+
+
+def _lies_ahead(season: Season, breach: Breach) -> bool:
+    if breach.dose is None:
+        return False
+    if breach.rule == "wool-interval":
+        return any(event.where == breach.where and event.first >= season.made_for for event in season.farm.events)
+    sale = breach.dose.cohort.sale
+    return sale is not None and sale.day >= season.made_for
+
+
+def _warnings(season: Season, doses: Doses) -> Iterator[Breach]:
+    for breach in breaches(season, doses, SAID):
+        dose = breach.dose
+        if dose is None or dose.is_ours or breach.rule in ("record-complete", "sale-declaration"):
+            yield breach
+
+
+def _in_order(season: Season, found: Iterable[Breach]) -> tuple[Conflict, ...]:
+    """Conflicts, each once: stops first, then warnings, then notes, each by date, who and place."""
+    conflicts = dict.fromkeys(_conflict(breach) for breach in found)
+    return tuple(sorted(conflicts, key=_key))
+
+
+def _conflict(breach: Breach) -> Conflict:
+    own = breach.dose.where if breach.dose is not None else None
+    return Conflict(
+        rule=breach.rule,
+        severity=SEVERITY[breach.rule],
+        cohort=breach.cohort,
+        group=breach.group,
+        day=breach.day,
+        text=breach.text,
+        where=own or breach.where,
+    )
+
+
+def _key(conflict: Conflict) -> tuple[object, ...]:
+    order = ("stop", "warn", "note").index(conflict.severity)
+    rules = [rule.slug for rule in RULES]
+    day = "" if conflict.day is None else conflict.day.isoformat()
+    where = ("", "", 0, "", "") if conflict.where is None else conflict.where.sort_key()
+    return (order, rules.index(conflict.rule), day, conflict.group or "", conflict.cohort or "", where, conflict.text)

@@ -1,0 +1,108 @@
+"""From a farm to its season plan."""
+
+from datetime import date
+
+from scheduler.farm import Farm, Wish
+from scheduler.plan.choices import with_choices
+from scheduler.plan.conflicts import audit, plan_conflicts
+from scheduler.plan.earlier import EarlierPlan, reconcile
+from scheduler.plan.model import CohortLine, Conflict, GapLine, Plan, Run, Score
+from scheduler.plan.settle import Clock, Progress, Settled, settle
+from scheduler.plan.shopping import shopping_of
+from scheduler.plan.sources import sources_of
+from scheduler.plan.tasks import build_tasks
+from scheduler.rules import with_directions
+from scheduler.season import Cohort, Dose, Doses, Season, all_runs, concerned, label_use
+
+
+def make_plan(
+    farm: Farm, today: date, earlier: EarlierPlan | None, out_of_time: Clock, progress: Progress | None = None
+) -> Plan:
+    """The least-cost lawful plan of the farm from `today` on; best found where time runs out.
+
+    earlier: the plan made before, whose uids and missed doses carry over. Raises PlanRefused on a mistake of ours.
+    """
+    season = Season(farm, today)
+    reconciled = reconcile(season, earlier)
+    open_days = {series: tuple(task.day for task in tasks) for series, tasks in reconciled.open.items()}
+    settled = settle(season, reconciled.missed, open_days, out_of_time, progress)
+    conflicts = plan_conflicts(season, settled.doses, settled.said)
+    conflicts = with_choices(season, settled, conflicts, reconciled.missed, out_of_time)
+    tasks = build_tasks(season, settled.doses, reconciled, earlier)
+    reasons = [because.rule for task in tasks for because in task.because]
+    return Plan(
+        made_for=today,
+        draft=_is_draft(season, settled.doses),
+        farm_id=farm.settings.id,
+        farm_name=farm.settings.name,
+        country=farm.settings.country,
+        timezone=farm.settings.timezone,
+        start=farm.settings.start,
+        end=farm.settings.end,
+        gap=None if settled.gap is None else GapLine(settled.gap.exposure, settled.gap.money),
+        score=_score(season, settled),
+        cohorts=tuple(_cohort_line(cohort) for cohort in season.cohorts),
+        tasks=tasks,
+        days=tuple(
+            Run(run.cohort.id, run.target, run.span.first, run.span.last, run.level, run.state)
+            for run in all_runs(season, settled.doses)
+        ),
+        conflicts=conflicts,
+        shopping=shopping_of(season, settled.doses),
+        sources=sources_of([*reasons, *(conflict.rule for conflict in conflicts)]),
+        notes=farm.left_out,
+    )
+
+
+def audit_farm(farm: Farm, today: date, earlier: EarlierPlan | None) -> tuple[Conflict, ...]:
+    """The audit of wishes and record, as they stand."""
+    season = Season(farm, today)
+    wished = [dose for wish in farm.wishes for dose in _wished(season, wish)]
+    doses = Doses([*season.record, *reconcile(season, earlier).missed, *wished])
+    return audit(season, with_directions(season, doses))
+
+
+def _wished(season: Season, wish: Wish) -> list[Dose]:
+    label, use = label_use(season.farm, wish.label, wish.use)
+    return [
+        Dose(
+            day=wish.day,
+            cohort=cohort,
+            label=label,
+            use=use,
+            first_day=wish.repeat_of,
+            origin="wish",
+            where=wish.where,
+        )
+        for cohort in concerned(season.cohorts, wish.group, wish.cohort, wish.day)
+    ]
+
+
+def _is_draft(season: Season, doses: Doses) -> bool:
+    """Whether the label of a planned dose has no `checked`, or one after made_for."""
+    checked = [dose.label.checked for dose in doses if dose.is_ours]
+    return any(day is None or day > season.made_for for day in checked)
+
+
+def _score(season: Season, settled: Settled) -> Score:
+    sums = settled.sums
+    return Score(
+        exposed_sheep_days=sums.exposed_sheep_days,
+        money_minor=sums.money_minor,
+        currency=season.settings.currency,
+        handlings=sums.handlings,
+        gathers=sums.gathers,
+    )
+
+
+def _cohort_line(cohort: Cohort) -> CohortLine:
+    sale = cohort.sale
+    return CohortLine(
+        id=cohort.id,
+        group=cohort.group.name,
+        kind=cohort.group.kind,
+        mob=cohort.group.mob,
+        head=cohort.head,
+        leaves=cohort.leaves,
+        sale=None if sale is None else sale.name,
+    )

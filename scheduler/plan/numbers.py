@@ -1,0 +1,203 @@
+"""From lawful courses to the planner's whole numbers; names are kept here and never reach the planner."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from scheduler import planner
+from scheduler.plan.apart import apart_masks
+from scheduler.plan.duties import Duty
+from scheduler.plan.options import caps_left
+from scheduler.season import Cohort, Course, Dose, Season
+from scheduler.verify import dose_money, gather_money, gather_of
+from scheduler.words import Target
+
+Earlier = Mapping[tuple[str, str, str], tuple[date, ...]]
+"""Days of the earlier plan's doses still open, by (cohort, label, use)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """What one cohort may get: its fixed doses, its duties, and the courses free to choose."""
+
+    cohort: Cohort
+    fixed: tuple[Dose, ...]
+    duties: tuple[Duty, ...]
+    free: tuple[Course, ...]
+
+    @property
+    def courses(self) -> tuple[Course, ...]:
+        """All courses in the planner's order: those of duties, then the free ones."""
+        return (*(course for duty in self.duties for course in duty.courses), *self.free)
+
+
+def new_doses(course: Course) -> tuple[Dose, ...]:
+    """The doses of a course that are still to be given."""
+    return tuple(dose for dose in course.doses if dose.is_ours)
+
+
+class Numbering:
+    """Gives gathers, series and doses their numbers over all lots."""
+
+    def __init__(self, season: Season, lots: Sequence[Lot]) -> None:
+        self.season = season
+        self.gathers: dict[tuple[str, date], int] = {}
+        doses = [dose for lot in lots for course in lot.courses for dose in new_doses(course)]
+        for dose in doses:
+            self.gathers.setdefault(gather_of(season, dose.cohort, dose.day), len(self.gathers))
+        keys = sorted({dose.key for dose in doses})
+        self._rank = {key: rank for rank, key in enumerate(keys)}
+        self._series: dict[tuple[str, str, str], int] = {}
+        self.money: dict[tuple[object, ...], int] = {}
+
+    def series(self, cohort: Cohort, courses: Sequence[Course]) -> list[tuple[str, str, str]]:
+        """(cohort, label, use) of the courses, in order."""
+        return sorted({(cohort.id, course.last.label.id, course.last.use.id) for course in courses})
+
+    def dose(self, dose: Dose, series: Mapping[tuple[str, str, str], int]) -> planner.Dose:
+        """One dose as the planner sees it."""
+        return planner.Dose(
+            day=dose.day.toordinal(),
+            gather=self.gathers[gather_of(self.season, dose.cohort, dose.day)],
+            series=series[(dose.cohort.id, dose.label.id, dose.use.id)],
+            rank=self._rank[dose.key],
+        )
+
+    def cost(self, dose: Dose) -> int:
+        """Money of one dose, minor units."""
+        ml = self.season.dose_ml(dose)
+        key = (dose.cohort.id, dose.label.id, dose.use.id, ml)
+        if key not in self.money:
+            self.money[key] = dose_money(self.season, dose)
+        return self.money[key]
+
+
+def problem_of(season: Season, lots: Sequence[Lot], earlier: Earlier, needs: bool = True) -> planner.Problem:
+    """The planner's question. needs False: only whether the duties can be met together."""
+    numbering = Numbering(season, lots)
+    cohorts = tuple(_cohort(season, lot, numbering, earlier, needs) for lot in lots)
+    gathers = tuple(
+        planner.Gather(cost=0, paid=False)
+        if season.presence.gather_event(mob, day) is not None
+        else planner.Gather(cost=gather_money(season, mob), paid=True)
+        for mob, day in numbering.gathers
+    )
+    return planner.Problem(cohorts=cohorts, gathers=gathers, capacity=_capacity(season, lots))
+
+
+def _capacity(season: Season, lots: Sequence[Lot]) -> planner.Capacity | None:
+    most = season.settings.most_head_per_day
+    if most == 0:
+        return None
+    taken = {(dose.day.toordinal(), number, lot.cohort.head)
+             for number, lot in enumerate(lots) for dose in lot.fixed
+             if dose.origin == "record" and dose.day >= season.first_day}  # fmt: skip
+    return planner.Capacity(most, tuple(sorted(taken)))
+
+
+def _cohort(season: Season, lot: Lot, numbering: Numbering, earlier: Earlier, needs: bool) -> planner.Cohort:
+    courses = lot.courses
+    series = {name: number for number, name in enumerate(numbering.series(lot.cohort, courses))}
+    clauses = _Clauses(season, lot) if needs else None
+    ends, start = [], 0
+    for duty in lot.duties:
+        ends.append(tuple(range(start, start + len(duty.courses))))
+        start += len(duty.courses)
+    return planner.Cohort(
+        head=lot.cohort.head,
+        courses=tuple(
+            planner.Course(
+                cost=sum(numbering.cost(dose) for dose in new_doses(course)),
+                doses=tuple(numbering.dose(dose, series) for dose in new_doses(course)),
+                clauses=() if clauses is None else clauses.met_by(course),
+            )
+            for course in courses
+        ),
+        needs=() if clauses is None else clauses.needs(),
+        apart=apart_masks(season, lot.cohort, courses),
+        counters=_counters(season, lot),
+        duties=tuple(ends),
+        earlier=tuple(tuple(day.toordinal() for day in earlier.get(name, ())) for name in series),
+    )
+
+
+def _counters(season: Season, lot: Lot) -> tuple[planner.Counter, ...]:
+    """One counter for each key of a rule of count; a wish that a direction excuses takes room and has no cap."""
+    listed: dict[str, list[tuple[int, int]]] = {}
+    excused: dict[str, int] = {}
+    for number, course in enumerate(lot.courses):
+        first = course.first
+        if first is None or not first.is_ours:
+            continue
+        for key, cap in caps_left(season, lot.fixed, first.label).items():
+            slug = key.partition(" ")[0]
+            if first.direction is not None and slug in first.direction.sets_aside:
+                excused.setdefault(key, 0)
+            else:
+                listed.setdefault(key, []).append((number, cap))
+    for duty in lot.duties:
+        first = duty.courses[0].first
+        if first is not None and first.direction is not None:
+            for key in caps_left(season, lot.fixed, first.label):
+                excused[key] = excused.get(key, 0) + (key.partition(" ")[0] in first.direction.sets_aside)
+    counters = []
+    for key, pairs in sorted(listed.items()):
+        room = excused.get(key, 0)
+        numbers, caps = zip(*pairs, strict=True)
+        if min(caps) < len(numbers):
+            counters.append(planner.Counter(tuple(numbers), tuple(max(0, cap - room) for cap in caps)))
+    return tuple(counters)
+
+
+class _Clauses:
+    """What a cohort's days ask for beyond its fixed doses: cover, and an end of what was found."""
+
+    def __init__(self, season: Season, lot: Lot) -> None:
+        self.season = season
+        self.cohort = lot.cohort
+        self.cover: dict[tuple[Target, date], int] = {}
+        self.cure: dict[tuple[Target, date], int] = {}
+        self._needs: list[planner.Need] = []
+        for target in season.targets:
+            for day in season.window.days():
+                self._add(target, day, lot.fixed)
+
+    def _add(self, target: Target, day: date, fixed: tuple[Dose, ...]) -> None:
+        season, cohort = self.season, self.cohort
+        if not season.is_here(cohort, day):
+            return
+        clauses = []
+        if season.findings.standing(cohort, target, day, fixed):
+            clauses.append(self.cure.setdefault((target, day), self._next()))
+        if season.is_at_risk(cohort, target, day) and not self._is_covered(target, day, fixed):
+            clauses.append(self.cover.setdefault((target, day), self._next()))
+        if clauses:
+            self._needs.append(planner.Need(weight=cohort.head, clauses=tuple(clauses)))
+
+    def _next(self) -> int:
+        return len(self.cover) + len(self.cure)
+
+    def _is_covered(self, target: Target, day: date, fixed: tuple[Dose, ...]) -> bool:
+        return any(
+            dose.works and target in dose.use.targets
+            and day in self.season.cover(self.cohort, dose.use, dose.day).cover
+            for dose in fixed
+        )  # fmt: skip
+
+    def needs(self) -> tuple[planner.Need, ...]:
+        """The needs, in order of target and day."""
+        return tuple(self._needs)
+
+    def met_by(self, course: Course) -> tuple[int, ...]:
+        """Numbers of the clauses that the doses of a course meet."""
+        met: set[int] = set()
+        for dose in new_doses(course):
+            cover = self.season.cover(self.cohort, dose.use, dose.day).cover
+            for target in dose.use.targets:
+                met.update(number for day in cover.days()
+                           if (number := self.cover.get((target, day))) is not None)  # fmt: skip
+            if dose.use.purpose == "treat":
+                works = dose.day.toordinal() + dose.use.works_after_days
+                met.update(number for (target, day), number in self.cure.items()
+                           if target in dose.use.targets and day.toordinal() >= works)  # fmt: skip
+        return tuple(sorted(met))

@@ -1,0 +1,111 @@
+"""Settles which doses are given: duties first, then the planner, and no plan leaves without the judge's agreement."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from scheduler import planner
+from scheduler.plan.duties import Duties, Duty
+from scheduler.plan.numbers import Earlier, Lot, new_doses, problem_of
+from scheduler.plan.options import Options
+from scheduler.rules import Breach
+from scheduler.season import Course, Dose, Doses, Season
+from scheduler.verify import Sums, sums_of, unlawful
+
+Progress = Callable[[planner.Cost, planner.Gap], None]
+Clock = Callable[[], bool]
+
+
+class PlanRefused(Exception):
+    """The judge does not agree with the planner: a mistake of ours, never of the keeper's."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """All doses (recorded, missed, wished, planned), what was said of duties, the judge's sums, and the gap."""
+
+    doses: Doses
+    said: tuple[Breach, ...]
+    sums: Sums
+    gap: planner.Gap | None
+
+
+def settle(
+    season: Season, missed: Sequence[Dose], earlier: Earlier, out_of_time: Clock, progress: Progress | None = None
+) -> Settled:
+    """The doses of the least plan. Raises PlanRefused where the judge finds it unlawful or sums it up otherwise."""
+    fixed = Doses([*season.record, *missed])
+    options = {cohort.id: Options(season, cohort, fixed.of(cohort)) for cohort in season.cohorts}
+    duties = Duties(season, options, lambda taken: _fits(season, options, taken))
+    duties.take_owed()
+    duties.take_wishes()
+    lots = [
+        Lot(
+            cohort,
+            options[cohort.id].fixed,
+            tuple(duty for duty in duties.taken if duty.cohort is cohort),
+            tuple(options[cohort.id].courses()),
+        )
+        for cohort in season.cohorts
+    ]
+    problem = problem_of(season, lots, earlier)
+    for _ in range(MOST_ROUNDS):
+        solved = planner.solve(problem, out_of_time, progress)
+        if isinstance(solved, planner.Impossible):
+            raise PlanRefused("the duties were taken one by one and do not stand together")
+        chosen = _chosen(lots, solved)
+        doses = Doses([*fixed, *(dose for courses in chosen for course in courses for dose in new_doses(course))])
+        broken = unlawful(season, doses)
+        if not broken:
+            sums = sums_of(season, doses)
+            _compare(sums, solved.cost)
+            return Settled(doses, tuple(duties.said), sums, solved.gap)
+        problem = _never_again(season, problem, lots, solved, broken)
+    raise PlanRefused(f"still unlawful after {MOST_ROUNDS} rounds")
+
+
+MOST_ROUNDS = 200
+"""Rounds of solving again with a broken set of courses struck; only several findings at once ever need one."""
+
+
+def _fits(season: Season, options: dict[str, Options], taken: Sequence[Duty]) -> bool:
+    """Whether the duties can all be met together."""
+    if len(taken) == 1 and season.settings.most_head_per_day == 0:
+        return True
+    lots = [Lot(option.cohort, option.fixed, tuple(duty for duty in taken if duty.cohort is option.cohort), ())
+            for option in options.values()]  # fmt: skip
+    question = problem_of(season, lots, {}, needs=False)
+    return isinstance(planner.solve(question, lambda: False), planner.Solved)
+
+
+def _chosen(lots: Sequence[Lot], solved: planner.Solved) -> list[list[Course]]:
+    return [[lot.courses[number] for number in numbers] for lot, numbers in zip(lots, solved.chosen, strict=True)]
+
+
+def _compare(sums: Sums, cost: planner.Cost) -> None:
+    """The planner's cost must be the judge's."""
+    theirs = (sums.exposed_sheep_days, sums.money_minor, sums.paid_gathers, sums.handlings)
+    ours = (cost.exposure, cost.money, cost.paid_gathers, cost.handlings)
+    if theirs != ours:
+        raise PlanRefused(f"the judge counts {theirs}, the planner {ours}")
+
+
+def _never_again(
+    season: Season, problem: planner.Problem, lots: Sequence[Lot], solved: planner.Solved, broken: list[Breach]
+) -> planner.Problem:
+    """The same question with each broken set of courses struck; raises where a rule of pairs should have done it."""
+    cohorts = list(problem.cohorts)
+    for number, lot in enumerate(lots):
+        if not any(breach.cohort == lot.cohort.id and breach.rule in RESTS_ON_FINDINGS for breach in broken):
+            continue
+        chosen = solved.chosen[number]
+        counter = planner.Counter(chosen, tuple(len(chosen) - 1 for _ in chosen))
+        cohorts[number] = replace(cohorts[number], counters=(*cohorts[number].counters, counter))
+    if tuple(cohorts) == problem.cohorts:
+        raise PlanRefused(
+            "; ".join(f"{breach.rule}: {breach.cohort}, {breach.day}, {breach.text}" for breach in broken)
+        )
+    return replace(problem, cohorts=tuple(cohorts))
+
+
+RESTS_ON_FINDINGS = frozenset(("use-on-label", "too-early"))
+"""Rules by which a dose may stand only while a finding stands: several other doses together can end it."""

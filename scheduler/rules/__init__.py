@@ -1,0 +1,20 @@
+"""The rules: each one value in one file, and the engine that judges doses by them."""
+
+from scheduler.rules.catalogue import RULES
+from scheduler.rules.contract import Apart, Breach, Count, Rule, of_dose
+from scheduler.rules.engine import breaches, least_days, rule_breaches, with_directions
+from scheduler.rules.work.too_early import near_days
+
+__all__ = [
+    "RULES",
+    "Apart",
+    "Breach",
+    "Count",
+    "Rule",
+    "breaches",
+    "least_days",
+    "near_days",
+    "of_dose",
+    "rule_breaches",
+    "with_directions",
+]

@@ -1,0 +1,75 @@
+"""What a rule is. Each rule is one frozen value in one file, named after its slug."""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from scheduler.labels import Label
+from scheduler.season import Course, Dose, Doses, Season
+from scheduler.words import Severity, Where
+
+Family = Literal["dose", "sales", "work", "cover", "records"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Breach:
+    """A rule broken, or something that must be said. dose: the one judged, the later of two; where: what it meets."""
+
+    rule: str
+    text: str
+    dose: Dose | None = None
+    cohort: str | None = None
+    group: str | None = None
+    day: date | None = None
+    where: Where | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """Least days between the first doses of two courses, and between any doses of theirs; 0 = no limit."""
+
+    firsts: int = 0
+    doses: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """Courses of one cohort with the same key, first dose in the season: at most the least `most` among them."""
+
+    key: str
+    most: int
+
+
+DoseCheck = Callable[[Season, Dose, Sequence[Dose]], Breach | None]
+CourseCheck = Callable[[Season, Course], Breach | None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rule:
+    """One rule. Of the five ways to state it one is filled; planner, audit and text all use that one.
+
+    dose: may this dose stand, given the other doses of its cohort? course: may this first dose with this repeat?
+    apart: how far apart must two labels stand in one cohort? count: how many courses may there be?
+    whole: what is to be said of the whole list of doses?
+    sets_aside: whether a vet's written direction may set the rule aside.
+    """
+
+    slug: str
+    title: str
+    why: str
+    severity: Severity
+    family: Family
+    sources: tuple[str, ...]
+    dose: DoseCheck | None = None
+    course: CourseCheck | None = None
+    apart: Callable[[Season, Label, Label], Apart] | None = None
+    count: Callable[[Season, Label], Count | None] | None = None
+    whole: Callable[[Season, Doses], Iterable[Breach]] | None = None
+    sets_aside: bool = False
+
+
+def of_dose(slug: str, dose: Dose, text: str, where: Where | None = None) -> Breach:
+    """A breach of a rule by a dose; `text` follows who, what and when."""
+    return Breach(rule=slug, text=text, dose=dose, cohort=dose.cohort.id, group=dose.cohort.group.name,
+                  day=dose.day, where=where)  # fmt: skip

@@ -1,0 +1,3 @@
+"""Rules about what must be covered."""
+
+__all__: list[str] = []

@@ -1,0 +1,29 @@
+"""default-risk: levels of risk that are not the farm's own."""
+
+from collections.abc import Iterable
+
+from scheduler.rules.contract import Breach, Rule
+from scheduler.season import Doses, Season
+
+SLUG = "default-risk"
+
+
+def check(season: Season, doses: Doses) -> Iterable[Breach]:
+    """Targets without a row in risk.csv; weather.csv and normals.csv are not read for levels yet."""
+    weather = "weather.csv" if season.farm.weather else "normals.csv" if season.farm.normals else ""
+    unread = f"; {weather} is kept for later and does not set levels yet" if weather else ""
+    for target in season.targets:
+        if season.levels.source(target) == "default":
+            text = f"{target}: levels come from the built-in monthly table for the latitude, not from this farm{unread}"
+            yield Breach(rule=SLUG, text=text)
+
+
+RULE = Rule(
+    slug=SLUG,
+    title="Levels from the built-in table are a guess for the latitude: write your own days at risk.",
+    why="A cold hill and a warm valley at one latitude can differ by a month.",
+    severity="warn",
+    family="cover",
+    sources=("own-threshold",),
+    whole=check,
+)

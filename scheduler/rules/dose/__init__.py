@@ -1,0 +1,3 @@
+"""Rules of the label on one dose, and on doses of one cohort."""
+
+__all__: list[str] = []

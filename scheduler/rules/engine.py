@@ -1,0 +1,93 @@
+"""Judges any list of doses by any rules: the five ways of stating a rule are read here, and nowhere else."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from scheduler.rules.catalogue import RULES
+from scheduler.rules.contract import Apart, Breach, Count, Rule, of_dose
+from scheduler.season import Course, Dose, Doses, Season
+from scheduler.words import say_day, say_days
+
+
+def breaches(season: Season, doses: Doses, rules: Sequence[Rule] = RULES) -> Iterator[Breach]:
+    """Every breach of every rule, in the order of the rules; what a vet's direction sets aside is none."""
+    for rule in rules:
+        for breach in rule_breaches(season, doses, rule):
+            if not _is_set_aside(season, rule, breach.dose):
+                yield breach
+
+
+def with_directions(season: Season, doses: Doses) -> Doses:
+    """The same doses; those that break a rule which a vet's direction sets aside carry the direction."""
+    if not season.farm.directions:
+        return doses
+    marked: dict[int, Dose] = {}
+    for rule in RULES:
+        if rule.sets_aside:
+            for breach in rule_breaches(season, doses, rule):
+                if _is_set_aside(season, rule, breach.dose) and breach.dose is not None:
+                    direction = season.direction(breach.dose, rule.slug)
+                    marked.setdefault(id(breach.dose), replace(breach.dose, direction=direction))
+    return Doses(marked.get(id(dose), dose) for dose in doses)
+
+
+def _is_set_aside(season: Season, rule: Rule, dose: Dose | None) -> bool:
+    """Off-label doses come from the keeper only: the planner's own are never excused."""
+    if not rule.sets_aside or dose is None or dose.origin == "plan":
+        return False
+    return season.direction(dose, rule.slug) is not None
+
+
+def rule_breaches(season: Season, doses: Doses, rule: Rule) -> Iterator[Breach]:
+    """Every breach of one rule, whatever a direction sets aside."""
+    if rule.dose is not None:
+        for given in doses.by_cohort.values():
+            for dose in given:
+                breach = rule.dose(season, dose, [other for other in given if other is not dose])
+                if breach is not None:
+                    yield breach
+    if rule.course is not None:
+        for course in doses.courses:
+            breach = rule.course(season, course)
+            if breach is not None:
+                yield breach
+    if rule.apart is not None:
+        for given in doses.by_cohort.values():
+            yield from _too_near(season, rule, given)
+    if rule.count is not None:
+        yield from _too_many(season, doses, rule)
+    if rule.whole is not None:
+        yield from rule.whole(season, doses)
+
+
+def _too_near(season: Season, rule: Rule, given: Sequence[Dose]) -> Iterator[Breach]:
+    for place, later in enumerate(given):
+        for earlier in given[:place]:
+            days = (later.day - earlier.day).days
+            least = least_days(season, rule, earlier, later)
+            if days < least:
+                text = (
+                    f"{say_days(days)} after {earlier.label.id} ({earlier.use.id}) of {say_day(earlier.day)}; "
+                    f"they must stand {say_days(least)} apart"
+                )
+                yield of_dose(rule.slug, later, text, earlier.where or later.label.where)
+
+
+def least_days(season: Season, rule: Rule, one: Dose, other: Dose) -> int:
+    """Least days that a rule of distance asks for between two doses of one cohort."""
+    apart = Apart() if rule.apart is None else rule.apart(season, one.label, other.label)
+    return max(apart.doses, apart.firsts if one.first_day is None and other.first_day is None else 0)
+
+
+def _too_many(season: Season, doses: Doses, rule: Rule) -> Iterator[Breach]:
+    courses: dict[tuple[str, str], list[tuple[Course, Count]]] = {}
+    for course in doses.courses:
+        first = course.first
+        count = None if rule.count is None or first is None else rule.count(season, first.label)
+        if first is not None and count is not None and first.day in season.span:
+            courses.setdefault((first.cohort.id, count.key), []).append((course, count))
+    for found in courses.values():
+        most = min(count.most for _, count in found)
+        for course, _ in found[most:]:
+            text = f"course {len(found)} of {course.last.label.active} in the season; the label allows {most}"
+            yield of_dose(rule.slug, course.doses[0], text, course.last.label.where)

@@ -1,0 +1,3 @@
+"""Rules about what was done."""
+
+__all__: list[str] = []

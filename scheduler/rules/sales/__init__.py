@@ -1,0 +1,3 @@
+"""Rules about sales, milk and wool."""
+
+__all__: list[str] = []

@@ -1,0 +1,3 @@
+"""Rules about gathers, closed days and hands."""
+
+__all__: list[str] = []

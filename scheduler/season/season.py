@@ -1,0 +1,159 @@
+"""The season: the farm over its days, as rules, planner and judge ask about it."""
+
+from collections.abc import Iterable
+from datetime import date
+from decimal import Decimal
+from functools import cache, cached_property
+
+from scheduler.farm import Direction, Event, Farm, Mob, minor_decimals
+from scheduler.labels import Label, NoBand, RepeatDuty, Use, dose_ml, repeat_due
+from scheduler.season.cohorts import Cohort, cohorts_of
+from scheduler.season.cover import Cover, cover_of
+from scheduler.season.doses import Dose, Doses
+from scheduler.season.findings import Findings
+from scheduler.season.levels import OUTDOOR_TARGETS, Levels
+from scheduler.season.presence import Presence
+from scheduler.season.record import recorded, waived
+from scheduler.season.weights import Weights
+from scheduler.words import TARGETS, Span, Target, two_decimals
+
+
+class Season:
+    """One farm from `made_for` on. Everything is computed from the farm's rows; nothing is planned here."""
+
+    def __init__(self, farm: Farm, made_for: date) -> None:
+        self.farm = farm
+        self.made_for = made_for
+        self.settings = farm.settings
+        self.span = Span(farm.settings.start, farm.settings.end)
+        self.first_day = max(made_for, farm.settings.start)
+        self.cohorts = cohorts_of(farm)
+        self.presence = Presence(farm)
+        self.weights = Weights(farm)
+        self.findings = Findings(farm, self.presence)
+        self.minor: int = 10 ** minor_decimals(farm.settings.currency)
+        self.closed = frozenset(day for entry in farm.settings.closed for day in entry.days)
+        self._mobs = {mob.name: mob for mob in farm.mobs}
+        self.cover = cache(self._cover)
+        self.base_level = cache(self._base_level)
+        self.is_at_risk = cache(self._is_at_risk)
+
+    @cached_property
+    def window(self) -> Span:
+        """The days on which doses may be planned."""
+        return Span(self.first_day, self.span.last)
+
+    def cohorts_of_group(self, group: str) -> tuple[Cohort, ...]:
+        """The cohorts of one group, by id."""
+        return tuple(cohort for cohort in self.cohorts if cohort.group.name == group)
+
+    def mob_row(self, mob: str) -> Mob:
+        """Work figures of a mob; lambs weaned keep those of the mob they left."""
+        return self._mobs.get(mob) or self._mobs.get(mob.removesuffix(" weaned")) or Mob(name=mob)
+
+    # Presence and risk
+
+    def is_here(self, cohort: Cohort, day: date) -> bool:
+        """On the farm, and not away for the day."""
+        return self.presence.on_farm(cohort, day) and not self.presence.is_away(cohort.group.name, day)
+
+    @cached_property
+    def levels(self) -> Levels:
+        """Levels by target, group and day."""
+        return Levels(self.farm, frozenset(self.targets) - frozenset(self.settings.targets))
+
+    @cached_property
+    def targets(self) -> tuple[Target, ...]:
+        """Targets of the plan: the farm's, and those with a finding that stands on a day from made_for on."""
+        return tuple(target for target in TARGETS if target in self.settings.targets or self._is_found(target))
+
+    def _is_found(self, target: Target) -> bool:
+        record = self.record
+        return any(
+            self.findings.standing(cohort, target, day, record.of(cohort))
+            for cohort in self.cohorts
+            if self.findings.of(cohort, target)
+            for day in self.window.days()
+            if self.presence.on_farm(cohort, day)
+        )
+
+    def _base_level(self, cohort: Cohort, target: Target, day: date) -> Decimal:
+        """Level without findings: 0 where the cohort is not on the farm, away, or housed out of the target's reach."""
+        if not self.is_here(cohort, day):
+            return Decimal(0)
+        if target in OUTDOOR_TARGETS and self.presence.is_housed(cohort.group.name, day):
+            return Decimal(0)
+        return self.levels.on(target, cohort.group.name, day)
+
+    def reaches_act_level(self, target: Target, level: Decimal) -> bool:
+        """Whether a level reaches the act level, both at two decimals, half up."""
+        return two_decimals(level) >= two_decimals(self.settings.act_level[target])
+
+    def _is_at_risk(self, cohort: Cohort, target: Target, day: date) -> bool:
+        """Whether the base level reaches the act level on the day; findings are looked at elsewhere."""
+        return self.reaches_act_level(target, self.base_level(cohort, target, day)) and self.is_here(cohort, day)
+
+    # Doses
+
+    @cached_property
+    def record(self) -> Doses:
+        """The doses given, as record.csv has them."""
+        return Doses(recorded(self.farm, self.cohorts))
+
+    @cached_property
+    def waived_repeats(self) -> frozenset[tuple[str, str, str, date]]:
+        """(cohort, label, use, day of the first dose) of the repeats that the keeper has written off."""
+        return waived(self.farm, self.cohorts)
+
+    def _cover(self, cohort: Cohort, use: Use, day: date) -> Cover:
+        """Cover of a dose of the use given to the cohort on the day."""
+        return cover_of(use, day, self.settings.caution, self.event_days(cohort, *use.ends_at))
+
+    def event_days(self, cohort: Cohort, *kinds: str) -> list[date]:
+        """Dates of the events of these kinds that name the cohort's group, in order."""
+        return sorted(event.first for event in self.farm.events
+                      if event.what in kinds and cohort.group.name in event.groups)  # fmt: skip
+
+    def shearings(self, cohort: Cohort) -> list[Event]:
+        """Shearings that name the cohort's group, in order of date."""
+        named = self.presence.events("shearing", cohort.group.name)
+        return sorted(named, key=lambda event: event.first)
+
+    def repeat_duty(self, cohort: Cohort, use: Use, day: date) -> RepeatDuty | None:
+        """The repeat that a first dose on the day obliges, by the lightest sheep's weight."""
+        return repeat_due(use, self.weights.on(cohort.group.name, day).lightest)
+
+    def dose_ml(self, dose: Dose) -> Decimal | NoBand:
+        """Millilitres a head: of the band for the heaviest, or the repeat's own."""
+        if dose.first_day is not None:
+            duty = self.repeat_duty(dose.cohort, dose.use, dose.first_day)
+            if duty is not None:
+                return duty.ml
+        weight = self.weights.on(dose.cohort.group.name, dose.day)
+        return dose_ml(dose.use, weight.heaviest, weight.lightest, self._area_cm2(dose))
+
+    def _area_cm2(self, dose: Dose) -> Decimal | None:
+        """Area found, cm2 a head: that of the latest finding of the use's targets on or before the dose."""
+        rows = [row for target in dose.use.targets for row in self.findings.of(dose.cohort, target)
+                if row.day <= dose.day and row.area_cm2 is not None]  # fmt: skip
+        return max(rows, key=lambda row: row.day).area_cm2 if rows else None
+
+    def direction(self, dose: Dose, slug: str) -> Direction | None:
+        """The vet's direction that sets the rule aside for this dose, or None."""
+        return next(
+            (
+                row
+                for row in self.farm.directions
+                if row.label == dose.label.id
+                and row.use == dose.use.id
+                and dose.cohort.group.name in row.groups
+                and slug in row.sets_aside
+                and row.signed <= dose.day <= row.until
+            ),
+            None,
+        )
+
+    def uses(self) -> Iterable[tuple[Label, Use]]:
+        """Every use of every label, labels and uses in order of id."""
+        for _, label in sorted(self.farm.labels.items()):
+            yield from ((label, use) for use in sorted(label.uses, key=lambda use: use.id))

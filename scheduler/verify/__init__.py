@@ -1,0 +1,15 @@
+"""The independent judge: what a list of doses breaks, and its own sums."""
+
+from scheduler.verify.judge import stop_breaches, unlawful
+from scheduler.verify.score import Sums, dose_money, exposed_sheep_days, gather_money, gather_of, sums_of
+
+__all__ = [
+    "Sums",
+    "dose_money",
+    "exposed_sheep_days",
+    "gather_money",
+    "gather_of",
+    "stop_breaches",
+    "sums_of",
+    "unlawful",
+]

@@ -1,0 +1,73 @@
+"""The sums of a plan, from its doses alone: exposed sheep-days, money, gathers and handlings."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+
+from scheduler.season import Cohort, Dose, Doses, Season, state_of
+from scheduler.words import half_up
+
+
+@dataclass(frozen=True, slots=True)
+class Sums:
+    """Exposed sheep-days, money in minor units, gathers with a dose and those that are paid for, handlings."""
+
+    exposed_sheep_days: int
+    money_minor: int
+    gathers: int
+    paid_gathers: int
+    handlings: int
+
+
+def sums_of(season: Season, doses: Doses) -> Sums:
+    """Sums over all doses; money, gathers and handlings count only doses still to be given."""
+    ours = [dose for dose in doses if dose.is_ours]
+    gathers = {gather_of(season, dose.cohort, dose.day) for dose in ours}
+    paid = [gather for gather in gathers if season.presence.gather_event(*gather) is None]
+    money = sum(dose_money(season, dose) for dose in ours)
+    return Sums(
+        exposed_sheep_days=exposed_sheep_days(season, doses),
+        money_minor=money + sum(gather_money(season, mob) for mob, _ in paid),
+        gathers=len(gathers),
+        paid_gathers=len(paid),
+        handlings=len({(dose.cohort.id, dose.day) for dose in ours}),
+    )
+
+
+def exposed_sheep_days(season: Season, doses: Doses) -> int:
+    """Head times days, over cohorts and targets, on which the state is exposed or fading, from made_for on."""
+    return sum(
+        cohort.head
+        for cohort in season.cohorts
+        for target in season.targets
+        for day in season.window.days()
+        if state_of(season, cohort, target, day, doses.of(cohort))[1] in ("exposed", "fading")
+    )
+
+
+def gather_of(season: Season, cohort: Cohort, day: date) -> tuple[str, date]:
+    """The gather that brings the cohort in on the day: (mob, day)."""
+    return (season.presence.mob_of(cohort.group.name, day), day)
+
+
+def labour_per_minute(season: Season) -> Fraction:
+    """Minor units a minute of work."""
+    return Fraction(season.settings.labour_per_hour) * Fraction(season.minor, 60)
+
+
+def dose_money(season: Season, dose: Dose) -> int:
+    """Medicine and handling of one dose, minor units, half up; no medicine where a vet must say how much."""
+    ml = season.dose_ml(dose)
+    task_ml = Fraction(ml) * dose.cohort.head if isinstance(ml, Decimal) else Fraction(0)
+    minutes = dose.use.minutes_per_head
+    a_head = season.settings.minutes_per_head if minutes is None else minutes
+    work = dose.cohort.head * Fraction(a_head) * labour_per_minute(season)
+    return half_up(task_ml * dose.label.price_per_ml() * season.minor + work)
+
+
+def gather_money(season: Season, mob: str) -> int:
+    """One paid gather of a mob, minor units, half up."""
+    row = season.mob_row(mob)
+    minutes = season.settings.gather_minutes if row.gather_minutes is None else row.gather_minutes
+    return half_up(Fraction(minutes) * row.people * labour_per_minute(season))

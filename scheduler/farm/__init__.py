@@ -1,7 +1,7 @@
 """The farm folder: its frozen model and the one gate through which it is read."""
 
 from scheduler.farm.doses import PlannedFirst
-from scheduler.farm.files import LABEL_FOLDER, MISSING_FOLDER, TABLES
+from scheduler.farm.files import LABEL_FOLDER, TABLES, WHOLE_FOLDER, most_bytes
 from scheduler.farm.model import (
     Caution,
     ClosedDays,
@@ -26,8 +26,8 @@ from scheduler.farm.read import Texts, read_farm
 
 __all__ = [
     "LABEL_FOLDER",
-    "MISSING_FOLDER",
     "TABLES",
+    "WHOLE_FOLDER",
     "Caution",
     "ClosedDays",
     "Direction",
@@ -48,5 +48,6 @@ __all__ = [
     "Weighing",
     "Wish",
     "minor_decimals",
+    "most_bytes",
     "read_farm",
 ]

@@ -21,8 +21,8 @@ TABLES: tuple[Columns, ...] = (
     GROUPS, MOBS, EVENTS, SALES, RISK, WEATHER, NORMALS, FINDINGS, WEIGHTS, RECORD, DIRECTIONS, STOCK, WISHES,
 )  # fmt: skip
 LABEL_FOLDER = "labels/"
-MISSING_FOLDER = "."
-"""The key under which the texts hold the fault that there is no farm folder at all."""
+WHOLE_FOLDER = "."
+"""The key under which the texts hold the fault that there is no farm folder, or none that can be read."""
 
 _WORKBOOK = "farm.xlsx"
 _KEPT_RECORD = "record.sqlite"
@@ -33,6 +33,13 @@ def is_label_file(name: str) -> bool:
     """Whether a name, relative to the farm folder, is that of a label file: labels/NAME.toml."""
     stem = name.removeprefix(LABEL_FOLDER).removesuffix(".toml")
     return name == f"{LABEL_FOLDER}{stem}.toml" and bool(stem.strip()) and not any(one in stem for one in "/;#")
+
+
+def most_bytes(name: str) -> int:
+    """How many bytes of a file of that name are read: 0 for one that is not known."""
+    if name == FARM_FILE or is_label_file(name):
+        return limit("toml_bytes")
+    return limit("file_bytes") if name in _KNOWN else 0
 
 
 def file_faults(texts: Mapping[str, bytes | Fault]) -> Iterator[Fault]:

@@ -8,7 +8,7 @@ from scheduler.farm.cohorts import CohortNames
 from scheduler.farm.directions import DIRECTIONS, read_directions
 from scheduler.farm.doses import RECORD, WISHES, PlannedFirst, check_repeats, read_record, read_wishes
 from scheduler.farm.events import EVENTS, read_events
-from scheduler.farm.files import LABEL_FOLDER, MISSING_FOLDER, file_faults, is_label_file
+from scheduler.farm.files import LABEL_FOLDER, WHOLE_FOLDER, file_faults, is_label_file
 from scheduler.farm.findings import FINDINGS, read_findings
 from scheduler.farm.groups import GROUPS, read_groups
 from scheduler.farm.leaving import as_of
@@ -35,7 +35,7 @@ def read_farm(texts: Texts, today: date, planned_firsts: frozenset[PlannedFirst]
     "labels/hill-pour-on.toml"), or the fault with which it could not be read from disk.
     planned_firsts: first doses of the earlier plan, to which second doses in the tables may refer.
     """
-    missing = texts.get(MISSING_FOLDER)
+    missing = texts.get(WHOLE_FOLDER)
     if isinstance(missing, Fault):
         return Faults((missing,))
     reading = _Reading(texts)

@@ -1,0 +1,146 @@
+"""The farm folder and the outputs on disk: read within limits, written whole or not at all."""
+
+import errno
+import os
+import shutil
+from collections.abc import Iterable, Iterator, Mapping
+from pathlib import Path
+
+from scheduler.farm import LABEL_FOLDER, WHOLE_FOLDER, most_bytes
+from scheduler.tables import limit, too_large
+from scheduler.words import Fault, Where
+
+_TABLES = (".csv", ".tsv", ".toml", ".xlsx", ".xls", ".ods", ".sqlite")
+
+
+class OutOfReach(Exception):
+    """A file or folder that cannot be written; its text is one sentence for the keeper, and the exit code is 3."""
+
+
+def read_folder(folder: Path) -> dict[str, bytes | Fault]:
+    """Every file of a farm folder that looks like a table, by its path relative to the folder: its bytes, or a fault.
+
+    Notes, pictures, calendars, hidden files and other folders are left alone. Nothing is read beyond the limits.
+    """
+    try:
+        names = sorted(_offered(folder))
+    except OSError as error:
+        return {WHOLE_FOLDER: _unreadable(str(folder), error, "a farm folder")}
+    most = limit("folder_files")
+    if len(names) > most:
+        expected = f"expected at most {most} files that look like tables"
+        found, mend = f"found {len(names)}", "look whether it is the right folder"
+        return {WHOLE_FOLDER: Fault(Where(str(folder)), found, expected, mend)}
+    return {_printable(name): _content(folder, name) for name in names}
+
+
+def _offered(folder: Path) -> Iterator[str]:
+    for inside in folder.iterdir():
+        if _looks_like_a_table(inside.name):
+            yield inside.name
+    labels = folder / LABEL_FOLDER
+    if labels.is_dir():
+        for inside in labels.iterdir():
+            if _looks_like_a_table(inside.name):
+                yield LABEL_FOLDER + inside.name
+
+
+def _looks_like_a_table(name: str) -> bool:
+    return name.lower().endswith(_TABLES) and not name.startswith((".", "~$"))
+
+
+def _content(folder: Path, name: str) -> bytes | Fault:
+    path, most = folder / name, most_bytes(name)
+    try:
+        if not path.is_file():
+            return _no_file(name, path)
+        with path.open("rb") as file:
+            content = file.read(most + 1) if most else b""
+    except OSError as error:
+        return _unreadable(_printable(name), error, "a file that may be read")
+    return too_large(name, most) if len(content) > most else content
+
+
+def _no_file(name: str, path: Path) -> Fault:
+    found = "found a folder of this name" if path.is_dir() else "found no file that can be read"
+    return Fault(Where(_printable(name)), found, "expected a file", "rename or remove it")
+
+
+def _unreadable(place: str, error: OSError, expected: str) -> Fault:
+    reason = (error.strerror or "cannot be read").lower()
+    return Fault(
+        Where(_printable(place)), f"found nothing to read ({reason})", f"expected {expected}", "check its name"
+    )
+
+
+def _printable(name: str) -> str:
+    """A name as it can be printed, whatever bytes the disk holds."""
+    return name.encode("utf-8", "replace").decode("utf-8")
+
+
+def write_whole(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Write all files, by their path relative to the folder, or none: what stood there before stays on failure.
+
+    Raises OutOfReach with one sentence where the disk refuses.
+    """
+    try:
+        _write_all({folder / name: content for name, content in files.items()})
+    except OSError as error:
+        reason = (error.strerror or "the disk refuses").lower()
+        raise OutOfReach(f"Nothing was written to {_printable(str(folder))}: {reason}.") from error
+
+
+def _write_all(contents: Mapping[Path, bytes]) -> None:
+    folders = {parent for path in contents for parent in path.parents if not parent.exists()}
+    parts = {path: _beside(path, "new") for path in contents}
+    kept: dict[Path, Path | None] = {}
+    try:
+        for path, part in parts.items():
+            _write_part(path, part, contents[path])
+        for path, part in parts.items():
+            kept[path] = _copied(path)
+            part.replace(path)
+    except BaseException:
+        _restore(kept)
+        _remove(parts.values())
+        for made in sorted((one for one in folders if one.exists()), reverse=True):
+            made.rmdir()
+        raise
+    finally:
+        _remove([*parts.values(), *(copy for copy in kept.values() if copy is not None)])
+
+
+def _write_part(path: Path, part: Path, content: bytes) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    if path.is_dir():
+        raise IsADirectoryError(errno.EISDIR, f"{path.name} is a folder")
+    with part.open("wb") as file:
+        file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _beside(path: Path, ending: str) -> Path:
+    return path.with_name(f".{path.name}.{os.getpid()}.{ending}")
+
+
+def _copied(path: Path) -> Path | None:
+    """A copy of what stands at the path, or None where nothing does."""
+    if not path.exists():
+        return None
+    copy = _beside(path, "old")
+    shutil.copy2(path, copy)
+    return copy
+
+
+def _restore(kept: Mapping[Path, Path | None]) -> None:
+    for path, copy in kept.items():
+        if copy is not None:
+            copy.replace(path)
+        else:
+            path.unlink(missing_ok=True)
+
+
+def _remove(paths: Iterable[Path]) -> None:
+    for path in paths:
+        path.unlink(missing_ok=True)

@@ -1,0 +1,94 @@
+"""`season new`: a farm folder to fill in, or a copy of a sample farm."""
+
+from datetime import date, datetime
+from importlib.resources.abc import Traversable
+from pathlib import Path
+
+import click
+
+from scheduler.cli.clock import today as by_the_clock
+from scheduler.cli.disk import OutOfReach, write_whole
+from scheduler.tables import did_you_mean, range_of
+from scheduler.words import shipped
+
+_DAY = click.DateTime(formats=["%Y-%m-%d"])
+
+
+@click.command(
+    epilog="""\b
+Examples:
+  season new hill-farm
+  season new trial --like fellside"""
+)
+@click.argument("farm", type=click.Path(path_type=Path))
+@click.option("--like", metavar="NAME", help="Copy this sample farm instead of the one to fill in.")
+@click.option("--today", type=_DAY, help="The day to take for today; the season is set in the year after it.")
+def new(farm: Path, like: str | None, today: datetime | None) -> None:
+    """Write a new folder FARM with every table, a few example rows and one example label, to be filled in.
+
+    The names and the medicine in it are invented. Nothing that exists is written over.
+    """
+    files = _copy_of(like) if like is not None else _blank(today.date() if today else by_the_clock())
+    try:
+        if _is_taken(farm):
+            raise click.UsageError(f"{farm} exists already; name another folder, so that nothing is written over.")
+        write_whole(farm, files)
+    except (OutOfReach, OSError) as reason:
+        click.echo(str(reason), err=True)
+        raise SystemExit(3) from reason
+    click.echo(_what_next(farm, files, like))
+
+
+def _is_taken(farm: Path) -> bool:
+    return farm.exists() and not (farm.is_dir() and not any(farm.iterdir()))
+
+
+def _blank(today: date) -> dict[str, bytes]:
+    """The farm to fill in, with its season in the year after `today`."""
+    year = today.year + 1
+    if year not in range_of("year"):
+        raise click.UsageError(f"--today must lie in a year from 1900 to 2199, not in {today.year}.")
+    files = _files(shipped("templates").joinpath("new_farm"))
+    return {name: _dated(content, year) for name, content in files.items()}
+
+
+def _dated(content: bytes, year: int) -> bytes:
+    return content.replace(b"@LAST_YEAR@", str(year - 2).encode()).replace(b"@YEAR@", str(year).encode())
+
+
+def _copy_of(like: str) -> dict[str, bytes]:
+    samples = {one.name: one for one in shipped("sample_data").iterdir() if one.is_dir()}
+    if like not in samples:
+        known = ", ".join(sorted(samples))
+        near = did_you_mean(like, sorted(samples), "name one of these.")
+        raise click.UsageError(f'There is no sample farm "{like}". There are: {known}; {near}')
+    return _files(samples[like], leave_out="plan")
+
+
+def _files(folder: Traversable, inside: str = "", leave_out: str = "") -> dict[str, bytes]:
+    """All files of a shipped folder by their path in it, in order of name."""
+    files: dict[str, bytes] = {}
+    for one in sorted(folder.iterdir(), key=lambda entry: entry.name):
+        if one.is_dir() and one.name != leave_out:
+            files |= _files(one, f"{inside}{one.name}/")
+        elif one.is_file():
+            files[inside + one.name] = one.read_bytes()
+    return files
+
+
+def _what_next(farm: Path, files: dict[str, bytes], like: str | None) -> str:
+    written = f"Wrote {len(files)} files to {farm}. The sheep, sales and medicines in them are invented."
+    if like is not None:
+        return f"{written}\nRead {farm / 'README.md'}: it tells the farm's story and how to plan it."
+    return "\n".join(
+        (
+            written,
+            "Next:",
+            f"  1. Fill in {farm / 'farm.toml'} and {farm / 'groups.csv'}; replace or delete the other example rows.",
+            f"  2. Write one file in {farm / 'labels'} for each medicine, from the leaflet in your hand, and add",
+            "     `checked` once you have compared the two.",
+            f"  3. season check {farm}",
+            f"  4. season plan {farm}",
+            "The label in your hand, your vet and the law decide, not this folder.",
+        )
+    )

@@ -1,0 +1,114 @@
+"""calendar.ics: every task as an all-day event (RFC 5545, with names after RFC 7986)."""
+
+from datetime import UTC, datetime, time, timedelta
+from typing import TYPE_CHECKING
+
+from scheduler.report import (
+    SeasonReport,
+    Task,
+    clear_words,
+    confirm_words,
+    figure_words,
+    headline,
+    method_words,
+    protection_words,
+)
+
+if TYPE_CHECKING:
+    from icalendar import Alarm, Calendar, Event
+
+PRODID = "-//season-scheduler//season//EN"
+QUIET_KINDS = ("recheck", "clear")
+"""Kinds of task without alarms."""
+
+
+def calendar_ics(report: SeasonReport) -> bytes:
+    """The bytes of calendar.ics: UTF-8, CRLF, at most 75 octets a line. Cancelled tasks stay until the season's end."""
+    from icalendar import Calendar
+
+    calendar = Calendar()
+    _add_head(calendar, report)
+    for task in report.plan.tasks:
+        if task.status != "cancelled" or report.plan.made_for <= report.plan.end:
+            calendar.add_component(_event(report, task))
+    return bytes(calendar.to_ical(sorted=False))
+
+
+def _add_head(calendar: "Calendar", report: SeasonReport) -> None:
+    """PRODID and VERSION (RFC 5545, 3.7.3 and 3.7.4), NAME and DESCRIPTION (RFC 7986, 5.1 and 5.2)."""
+    from icalendar import vText
+
+    name = _plain(f"Season plan of {report.plan.farm_name}")
+    calendar.add("prodid", PRODID)
+    calendar.add("version", "2.0")
+    calendar["NAME"] = vText(name)
+    calendar["X-WR-CALNAME"] = vText(name)
+    draft = ("Draft: labels are not confirmed.",) if report.plan.draft else ()
+    calendar["DESCRIPTION"] = vText(_plain("\n".join((*draft, *report.cautions))))
+
+
+def _event(report: SeasonReport, task: Task) -> "Event":
+    """One task (RFC 5545, 3.6.1): DTEND is the first day after it (3.8.2.2)."""
+    from icalendar import Event
+
+    event = Event()
+    event.add("uid", task.uid)
+    event.add("dtstamp", datetime.combine(report.plan.made_for, time(), UTC))
+    event.add("dtstart", task.day)
+    event.add("dtend", task.day + timedelta(days=1))
+    event.add("sequence", task.sequence)
+    event.add("status", "CANCELLED" if task.status == "cancelled" else "CONFIRMED")
+    event.add("transp", "TRANSPARENT")
+    event.add("categories", [task.kind])
+    event.add("summary", summary_of(report, task))
+    event.add("description", _description(report, task))
+    if task.repeat_of is not None:
+        event.add("related-to", task.repeat_of)
+    if task.status == "planned" and task.kind not in QUIET_KINDS:
+        for duration in report.remind:
+            event.add_component(_alarm(duration, summary_of(report, task)))
+    return event
+
+
+def _alarm(duration: str, text: str) -> "Alarm":
+    """A reminder (RFC 5545, 3.6.6) so long before local midnight of the day (3.8.6.3)."""
+    from icalendar import Alarm, vDuration
+
+    alarm = Alarm()
+    alarm.add("action", "DISPLAY")
+    alarm.add("description", text)
+    alarm.add("trigger", vDuration.from_ical(duration))  # type: ignore[no-untyped-call]
+    return alarm
+
+
+def summary_of(report: SeasonReport, task: Task) -> str:
+    """The event's title: what to do, group and head; done, missed, cancelled or draft at its end."""
+    mark = "" if task.status == "planned" else f" ({task.status})"
+    if task.status == "planned" and task.kind == "dose" and confirm_words(report, task):
+        mark = " (draft)"
+    return _plain(headline(report, task)) + mark
+
+
+def _description(report: SeasonReport, task: Task) -> str:
+    """The task in full. The usual cautions follow where a medicine is handled."""
+    is_dose = task.kind == "dose"
+    lines = [
+        confirm_words(report, task),
+        task.text,
+        _sentence(", ".join(figure_words(task))) if is_dose else "",
+        *method_words(report, task),
+        *(f"Clear: {words}." for words in clear_words(task)),
+        _sentence(protection_words(task)),
+        *(f"Why: {because.text}" for because in task.because),
+        *(report.cautions if is_dose else ()),
+    ]
+    return _plain("\n".join(filter(None, lines)))
+
+
+def _sentence(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}." if text else ""
+
+
+def _plain(text: str) -> str:
+    """The text without control characters, which RFC 5545 forbids (3.1), but with its line breaks and tabs."""
+    return "".join(letter for letter in text if (letter >= " " and letter != "\x7f") or letter in "\n\t")

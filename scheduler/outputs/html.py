@@ -1,0 +1,119 @@
+"""summary.html: the season on one page, for the screen, the phone and the barn door. One file that loads nothing."""
+
+from typing import TYPE_CHECKING
+
+from scheduler.report import (
+    SeasonReport,
+    Silhouette,
+    cancelled_tasks,
+    clear_words,
+    cohort_words,
+    confirm_words,
+    count_text,
+    day_month,
+    day_text,
+    days_words,
+    drawing_of,
+    figure_words,
+    headline,
+    job_months,
+    label_name,
+    list_text,
+    missed_tasks,
+    money_text,
+    month_text,
+    next_tasks,
+    number_text,
+    open_points,
+    price_words,
+    protection_words,
+    season_table,
+    span_text,
+    weekday_text,
+    words_of,
+)
+from scheduler.words import shipped
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
+FILTERS = {
+    "count": count_text,
+    "day": day_text,
+    "day_month": day_month,
+    "days": days_words,
+    "list_words": list_text,
+    "month": month_text,
+    "number": number_text,
+    "weekday": weekday_text,
+    "words": words_of,
+    "clear": clear_words,
+    "figures": figure_words,
+    "protection": protection_words,
+}
+
+
+def summary_html(report: SeasonReport) -> str:
+    """The text of summary.html: HTML5 that is well-formed XML too, every name escaped, no script, nothing to fetch."""
+    plan = report.plan
+    page = _environment(report).get_template("summary.html.j2")
+    return page.render(
+        report=report,
+        plan=plan,
+        drawing=drawing_of(report),
+        months=job_months(report),
+        coming=next_tasks(report),
+        missed=missed_tasks(report),
+        cancelled=cancelled_tasks(report),
+        points=open_points(plan.conflicts),
+        states=season_table(report),
+        in_season=plan.start <= plan.made_for <= plan.end,
+    )
+
+
+def _environment(report: SeasonReport) -> "Environment":
+    from jinja2 import Environment, FunctionLoader, StrictUndefined
+
+    environment = Environment(
+        loader=FunctionLoader(_template),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+        finalize=_printable,
+    )
+    environment.filters.update(FILTERS)
+    currency = report.plan.score.currency
+    environment.filters.update(
+        money=lambda minor: money_text(minor, currency, report.exponent),
+        price=lambda choice: price_words(choice, currency, report.exponent),
+        headline=lambda task: headline(report, task),
+        unconfirmed=lambda task: confirm_words(report, task),
+        label_name=lambda label: label_name(report, label),
+        part=lambda cohort: cohort_words(cohort, len(report.cohorts_of(cohort.group)) > 1),
+        span=lambda span: span_text(span.first, span.last),
+        outline=outline,
+    )
+    return environment
+
+
+def _template(name: str) -> str:
+    return shipped("templates").joinpath(name).read_text(encoding="utf-8")
+
+
+def _printable(value: object) -> object:
+    """Plain text without the control characters that XML forbids (XML 1.0, 2.2); all else as it is."""
+    if type(value) is str and not value.isprintable():
+        return "".join(letter for letter in value if letter >= " " or letter in "\t\n")
+    return value
+
+
+def outline(silhouette: Silhouette) -> str:
+    """The silhouette as SVG path data: days across, pixels down, closed along its foot."""
+    foot = silhouette.height
+    path = [f"M0 {foot}"]
+    for day, height in silhouette.steps:
+        path.append(f"H{day}V{foot - height}")
+    path.append(f"H{silhouette.days}V{foot}Z")
+    return "".join(path)

@@ -1,0 +1,123 @@
+"""The plan as the terminal shows it: plain text, at most 80 columns."""
+
+import textwrap
+from collections.abc import Iterable, Iterator
+
+from scheduler.report import (
+    Choice,
+    Conflict,
+    SeasonReport,
+    count_text,
+    day_text,
+    headline,
+    missed_tasks,
+    money_text,
+    next_tasks,
+    open_points,
+    price_words,
+    unconfirmed,
+    weekday_text,
+)
+
+WIDTH = 80
+NEXT_SHOWN = 5
+OPEN_SHOWN = 6
+
+
+def plan_text(report: SeasonReport, files: Iterable[str] = ()) -> str:
+    """A few lines: what comes next, what stands open, the score and its proof, and the files just written."""
+    plan = report.plan
+    title = (
+        f"{plan.farm_name}: season {day_text(plan.start)} to {day_text(plan.end)}, made for {day_text(plan.made_for)}"
+    )
+    blocks = [
+        [*_wrapped(title), *_draft(report)],
+        list(_next(report)),
+        list(_open(report)),
+        list(_score(report)),
+        [line for text in (*plan.notes, *report.cautions[:2]) for line in _wrapped(text, "- ", "  ")],
+        ["Files:", *(f"  {name}" for name in files)] if files else [],
+    ]
+    return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"
+
+
+def _wrapped(text: str, first: str = "", rest: str = "  ") -> list[str]:
+    plain = "".join(letter if letter.isprintable() else " " for letter in text)
+    return textwrap.wrap(
+        plain, WIDTH, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False
+    )  # fmt: skip
+
+
+def _draft(report: SeasonReport) -> Iterator[str]:
+    if report.plan.draft:
+        names = ", ".join(label.name for label in report.labels if not label.confirmed)
+        yield from _wrapped(f"DRAFT: not compared with the leaflet yet: {names}.")
+
+
+def _next(report: SeasonReport) -> Iterator[str]:
+    missed = missed_tasks(report)
+    if missed:
+        yield from _wrapped(f"{count_text(len(missed), 'past dose', 'past doses')} without a record: see below.")
+    coming = next_tasks(report)
+    yield "Next:" if coming else "Next: nothing to do in this season."
+    for task in coming[:NEXT_SHOWN]:
+        draft = " (draft)" if task.kind == "dose" and unconfirmed(report, task) else ""
+        yield from _wrapped(f"{headline(report, task)}{draft}", f"  {weekday_text(task.day):>15}  ", " " * 19)
+
+
+def _open(report: SeasonReport) -> Iterator[str]:
+    points = open_points(report.plan.conflicts)
+    if not report.plan.conflicts:
+        return
+    yield "Open:" if points.decide else "Open: nothing to decide."
+    for conflict in points.decide[:OPEN_SHOWN]:
+        yield from _conflict(conflict, report.plan.score.currency, report.exponent)
+    left = len(points.decide) - OPEN_SHOWN
+    others = (
+        (max(left, 0), "more to decide", "more to decide"),
+        (len(points.watch), "thing to watch", "things to watch"),
+        (len(points.know), "note", "notes"),
+    )
+    counts = [count_text(count, one, many) for count, one, many in others if count]
+    if counts:
+        yield from _wrapped(f"Besides: {', '.join(counts)}; all of it stands in summary.html.", "  ", "  ")
+
+
+def _score(report: SeasonReport) -> Iterator[str]:
+    score, gap = report.plan.score, report.plan.gap
+    money = money_text(score.money_minor, score.currency, report.exponent)
+    sums = (
+        count_text(score.exposed_sheep_days, "exposed sheep-day", "exposed sheep-days"),
+        money,
+        count_text(score.gathers, "gather", "gathers"),
+        count_text(score.handlings, "handling", "handlings"),
+    )
+    yield from _wrapped(f"Score: {', '.join(sums)}.")
+    if gap is None:
+        yield from _wrapped("Proved: no lawful plan leaves fewer exposed sheep-days, nor costs less with as few.")
+        return
+    days = count_text(gap.exposed_sheep_days, "exposed sheep-day", "exposed sheep-days")
+    cheaper = (
+        "an unknown sum" if gap.money_minor is None else money_text(gap.money_minor, score.currency, report.exponent)
+    )
+    yield from _wrapped(f"Best found, not proved: a better plan could save at most {days} and {cheaper}.")
+
+
+def conflicts_text(conflicts: Iterable[Conflict], currency: str, exponent: int) -> str:
+    """Conflicts one under the other: rule and severity, who, when and the figures; then clash and choices."""
+    return "".join(f"{line}\n" for conflict in conflicts for line in _conflict(conflict, currency, exponent))
+
+
+def _conflict(conflict: Conflict, currency: str, exponent: int) -> Iterator[str]:
+    place = "" if conflict.where is None or str(conflict.where) in conflict.text else f" ({conflict.where})"
+    yield from _wrapped(f"{conflict.rule} ({conflict.severity}): {conflict.text}{place}")
+    for fact in conflict.clash:
+        place = "" if str(fact.where) in fact.text else f" ({fact.where})"
+        yield from _wrapped(f"{fact.rule}: {fact.text}{place}", "  clash    ", " " * 11)
+    for choice in conflict.choices:
+        yield from _choice(choice, currency, exponent)
+
+
+def _choice(choice: Choice, currency: str, exponent: int) -> Iterator[str]:
+    yield from _wrapped(choice.text, f"  {choice.decides:<9}", " " * 11)
+    yield from _wrapped(", ".join(price_words(choice, currency, exponent)), " " * 11, " " * 11)

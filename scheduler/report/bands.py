@@ -1,0 +1,108 @@
+"""The band of one target in a lane: how high the risk stands, what protects, and which days lie open."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+
+from scheduler.plan import CohortLine, Run, State, Task
+from scheduler.report.scale import Scale
+from scheduler.report.shapes import Box, Line, Silhouette, Tone
+from scheduler.report.view import SeasonReport
+from scheduler.words import Span, Target
+
+RISK_PX = 26
+FOOT = 14 + RISK_PX
+STATE_PX = 9
+DOSE_PX = 4
+BAND_PX = FOOT + STATE_PX + DOSE_PX + 11
+_TONES: dict[State, Tone] = {"covered": "covered", "fading": "fading", "exposed": "exposed", "away": "away"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Band:
+    """Shapes of one target, y from the band's top; `foot` is the line on which the risk stands."""
+
+    target: Target
+    silhouette: Silhouette
+    boxes: tuple[Box, ...]
+    lines: tuple[Line, ...]
+    foot: int
+    is_quiet: bool
+
+
+def band_of(
+    report: SeasonReport, scale: Scale, cohort: CohortLine, target: Target, runs: list[Run], act: Decimal
+) -> Band:
+    """The band of a cohort and target. Quiet: no day at risk and no dose against it, so nothing to draw."""
+    doses = [
+        task
+        for task in report.plan.tasks
+        if task.kind == "dose"
+        and task.cohort == cohort.id
+        and task.status in ("planned", "done")
+        and target in (task.targets or ())
+    ]
+    states = [
+        _box(_TONES[state], scale, span, FOOT + 2, STATE_PX) for state, span in state_spans(runs) if state in _TONES
+    ]
+    act_y = FOOT - _height(act)
+    return Band(
+        target=target,
+        silhouette=_silhouette(scale, runs),
+        boxes=(*states, *_protection(scale, doses)),
+        lines=(Line("base", 0, FOOT, 100, FOOT), Line("act", 0, act_y, 100, act_y)),
+        foot=FOOT,
+        is_quiet=not doses and all(run.state in ("low", "away") for run in runs),
+    )
+
+
+def state_spans(runs: Iterable[Run]) -> Iterator[tuple[State, Span]]:
+    """The maximal spans of equal state, whatever the level."""
+    held: tuple[State, Span] | None = None
+    for run in runs:
+        if held and held[0] == run.state and held[1].last + timedelta(days=1) == run.first:
+            held = (run.state, Span(held[1].first, run.last))
+            continue
+        if held:
+            yield held
+        held = (run.state, Span(run.first, run.last))
+    if held:
+        yield held
+
+
+def _height(level: Decimal) -> int:
+    """Pixels of a level: none only at 0."""
+    return max(int(level > 0), int(level * RISK_PX + Decimal("0.5")))
+
+
+def _silhouette(scale: Scale, runs: list[Run]) -> Silhouette:
+    steps: list[tuple[int, int]] = []
+    for run in runs:
+        height = _height(run.level)
+        if not steps or steps[-1][1] != height:
+            steps.append(((run.first - scale.start).days, height))
+    return Silhouette(tuple(steps), scale.days, RISK_PX)
+
+
+def _protection(scale: Scale, doses: list[Task]) -> Iterator[Box]:
+    """Days that the doses protect, and under them the days that their labels may still give."""
+    y = FOOT + STATE_PX + 4
+    spans = [(task, task.protects) for task in doses if task.protects is not None]
+    for task, protects in spans:
+        if protects.fades_until is not None:
+            first = protects.last + timedelta(days=1) if protects.last else protects.first or task.day
+            yield from _within("fades", scale, first, protects.fades_until, y)
+    for _, protects in spans:
+        if protects.first is not None and protects.last is not None:
+            yield from _within("protects", scale, protects.first, protects.last, y)
+
+
+def _within(tone: Tone, scale: Scale, first: date, last: date, y: int) -> Iterator[Box]:
+    if first <= scale.end and last >= scale.start:
+        yield _box(tone, scale, Span(first, last), y, DOSE_PX)
+
+
+def _box(tone: Tone, scale: Scale, span: Span, y: int, height: int) -> Box:
+    x = scale.x(span.first)
+    return Box(tone, x, y, round(scale.after(span.last) - x, 2), height)

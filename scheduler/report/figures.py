@@ -1,0 +1,66 @@
+"""What a task's line says besides its headline: figures, method, clear dates, and whether its label is confirmed."""
+
+from scheduler.plan import Task
+from scheduler.report.sentences import count_text, day_text, list_text, number_text
+from scheduler.report.view import SeasonReport
+
+CLEAR_WORDS = (("meat", "meat"), ("milk", "milk"), ("export", "export"), ("wool", "shearing"))
+
+
+def figure_words(task: Task) -> tuple[str, ...]:
+    """Weight, age and millilitres in all, as far as the task has them; those a head stand in its headline."""
+    return tuple(
+        text
+        for value, text in (
+            (task.heaviest_kg, f"heaviest {number_text(task.heaviest_kg or 0)} kg"),
+            (task.age_days, f"{count_text(task.age_days or 0, 'day', 'days')} old"),
+            (task.task_ml, f"{number_text(task.task_ml or 0)} ml in all"),
+        )
+        if value is not None
+    )
+
+
+def clear_words(task: Task) -> tuple[str, ...]:
+    """From which day meat, milk, export and wool are clear; of a dose also that meat is not stated."""
+    if task.clear is None:
+        return ()
+    days = ((word, getattr(task.clear, name)) for name, word in CLEAR_WORDS)
+    stated = tuple(f"{word} from {day_text(day)}" for word, day in days if day is not None)
+    if task.kind == "dose" and task.clear.meat is None:
+        return ("meat not stated: ask the vet before any goes for food", *stated)
+    return stated
+
+
+def protection_words(task: Task) -> str:
+    """The days that a dose protects, and until when its label may still give protection."""
+    protects = task.protects
+    if protects is None or protects.first is None or protects.last is None:
+        return ""
+    fading = "" if protects.fades_until is None else f", fading until {day_text(protects.fades_until)}"
+    return f"protects {day_text(protects.first)} to {day_text(protects.last)}{fading}"
+
+
+def method_words(report: SeasonReport, task: Task) -> tuple[str, ...]:
+    """How the dose's label is used, in one sentence or two: the label's own method, and the dry hours it asks for."""
+    label = report.label(task.label) if task.kind == "dose" else None
+    use = label.use(task.use) if label else None
+    if label is None or use is None:
+        return ()
+    dry = [
+        f"dry for {number_text(hours)} hours {when}"
+        for hours, when in ((use.dry_hours_before, "before"), (use.dry_hours_after, "after"))
+        if hours
+    ]
+    words = " ".join(filter(None, (use.method.strip(), f"Wool and sky {list_text(dry)}." if dry else "")))
+    return (f"{label.name}, {use.id}: {words}",) if words else ()
+
+
+def unconfirmed(report: SeasonReport, task: Task) -> bool:
+    """Whether the task rests on a label that nobody has compared with the leaflet by the day of the plan."""
+    label = report.label(task.label)
+    return task.label is not None and (label is None or not label.confirmed)
+
+
+def confirm_words(report: SeasonReport, task: Task) -> str:
+    """The warning of a draft dose; empty where the label is confirmed."""
+    return "Draft: label not confirmed, compare it with the leaflet first." if unconfirmed(report, task) else ""

@@ -1,0 +1,116 @@
+"""The shapes of the season's picture. x and width in percent of the season, y and height in pixels, downwards.
+
+Percents let the picture fill any page while its words keep their size; offsets (`dx`) are pixels.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Tone = Literal[
+    "covered", "fading", "exposed", "away",
+    "protects", "fades", "withdrawal", "closed", "event",
+]  # fmt: skip
+Glyph = Literal["dose", "repeat", "sale", "event", "clear"]
+Badge = Literal["", "done", "missed"]
+LineKind = Literal["month", "week", "grid", "axis", "base", "act", "today"]
+TextKind = Literal["month", "target", "mark", "today"]
+Anchor = Literal["start", "end"]
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A bar over days; `tone` says what it means."""
+
+    tone: Tone
+    x: float
+    y: int
+    width: float
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A straight line between two points."""
+
+    kind: LineKind
+    x1: float
+    y1: int
+    x2: float
+    y2: int
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A sign at a day. `letter` names the label of a dose; `own_gather`: the mob is brought in for this alone."""
+
+    glyph: Glyph
+    x: float
+    y: int
+    letter: str = ""
+    badge: Badge = ""
+    own_gather: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Text whose foot stands at y, from x + dx pixels on (start) or up to there (end)."""
+
+    kind: TextKind
+    x: float
+    y: int
+    text: str
+    dx: int = 0
+    anchor: Anchor = "start"
+
+
+@dataclass(frozen=True, slots=True)
+class Silhouette:
+    """The risk's height over the season: steps of (days from the season's start, pixels), each up to the next step."""
+
+    steps: tuple[tuple[int, int], ...]
+    days: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
+class Risk:
+    """A silhouette (by its place in the drawing's list) whose foot stands at y + height."""
+
+    silhouette: int
+    y: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lane:
+    """The season of one cohort. `quiet` are targets without a day at risk, cover or mark, which have no row."""
+
+    cohort: str
+    height: int
+    risks: tuple[Risk, ...]
+    boxes: tuple[Box, ...]
+    lines: tuple[Line, ...]
+    marks: tuple[Mark, ...]
+    words: tuple[Words, ...]
+    quiet: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Axis:
+    """What all lanes share at their top: months, weeks and closed days. `grid` are the months' lines down any lane."""
+
+    height: int
+    grid: tuple[Line, ...]
+    boxes: tuple[Box, ...]
+    lines: tuple[Line, ...]
+    words: tuple[Words, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawing:
+    """The season's picture. letters: label ids with the letter that stands for them on doses."""
+
+    axis: Axis
+    lanes: tuple[Lane, ...]
+    silhouettes: tuple[Silhouette, ...]
+    letters: tuple[tuple[str, str], ...]

@@ -1,0 +1,116 @@
+"""The farm's season as every output shows it: the plan, and the scenery around it. Nothing here computes a plan."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from scheduler.labels import Days
+from scheduler.plan import CohortLine, Plan, Task
+from scheduler.words import EventKind, Form, Purpose, Span, Target
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EventLine:
+    """Something that happens to `groups` from `first` to `last`, both included."""
+
+    what: EventKind
+    first: date
+    last: date
+    groups: tuple[str, ...]
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SaleLine:
+    """`head` sheep of `group` leave on `day`."""
+
+    name: str
+    group: str
+    head: int
+    day: date
+    purpose: Purpose
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gather:
+    """One mob brought in on one day for planned doses. `event` brings it in anyway; None: a gather of its own."""
+
+    mob: str
+    day: date
+    cohorts: tuple[str, ...]
+    event: EventKind | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UseLine:
+    """One way of using a label: how it is done, and the dry hours it asks for before and after."""
+
+    id: str
+    targets: tuple[Target, ...]
+    method: str = ""
+    dry_hours_before: Decimal | None = None
+    dry_hours_after: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabelLine:
+    """A label that the plan uses. `confirmed`: compared with the leaflet by the day of the plan. Periods in days."""
+
+    id: str
+    name: str
+    active: str
+    chemical_group: str
+    form: Form
+    confirmed: bool
+    checked: date | None = None
+    edition: str = ""
+    prescription: bool = False
+    meat: Days = None
+    milk: Days = None
+    export: Days = None
+    wool: int | None = None
+    handling_days: int = 0
+    uses: tuple[UseLine, ...] = ()
+
+    def use(self, use_id: str | None) -> UseLine | None:
+        """The use with this id, or None."""
+        return next((use for use in self.uses if use.id == use_id), None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeasonReport:
+    """What the outputs are made from.
+
+    exponent: digits of the currency's minor unit. closed: closed days in the season, as spans. act_levels: level
+    from which a target is at risk, in the plan's order of targets. labels: those of the plan's tasks and shopping.
+    remind: RFC 5545 durations before local midnight of a task's day. cautions: whole sentences.
+    """
+
+    plan: Plan
+    exponent: int
+    holding: str = ""
+    organic: bool = False
+    events: tuple[EventLine, ...] = ()
+    sales: tuple[SaleLine, ...] = ()
+    closed: tuple[Span, ...] = ()
+    gathers: tuple[Gather, ...] = ()
+    labels: tuple[LabelLine, ...] = ()
+    act_levels: tuple[tuple[Target, Decimal], ...] = ()
+    remind: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+    def label(self, label_id: str | None) -> LabelLine | None:
+        """The label with this id; None where the farm no longer has it."""
+        return next((label for label in self.labels if label.id == label_id), None)
+
+    def cohort(self, cohort_id: str | None) -> CohortLine | None:
+        """The cohort with this id; None where the plan no longer has it."""
+        return next((cohort for cohort in self.plan.cohorts if cohort.id == cohort_id), None)
+
+    def cohorts_of(self, group: str | None) -> tuple[CohortLine, ...]:
+        """The cohorts of a group, in the plan's order."""
+        return tuple(cohort for cohort in self.plan.cohorts if cohort.group == group)
+
+    def gather(self, task: Task) -> Gather | None:
+        """The gather that brings in a planned dose's cohort on its day."""
+        return next((g for g in self.gathers if g.day == task.day and task.cohort in g.cohorts), None)

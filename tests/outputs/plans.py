@@ -1,0 +1,360 @@
+"""Season reports built by hand: a rich one, an empty one, one with hostile names, one of ten groups. All invented."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+from decimal import Decimal
+
+from scheduler.labels import Days
+from scheduler.report import (
+    Because,
+    Choice,
+    ClashFact,
+    Clear,
+    CohortLine,
+    Conflict,
+    EventLine,
+    GapLine,
+    Gather,
+    LabelLine,
+    PackCount,
+    Plan,
+    Protects,
+    Run,
+    SaleLine,
+    Score,
+    SeasonReport,
+    Shopping,
+    SourceLine,
+    State,
+    Task,
+    TaskStatus,
+    UseLine,
+)
+from scheduler.words import Span, Target, Where
+
+START, END = date(2027, 3, 1), date(2027, 11, 30)
+TODAY = date(2027, 5, 20)
+CAUTIONS = (
+    "The label and leaflet in hand come before this plan.",
+    "Your vet and the law of your country decide.",
+    "Weigh on the day; dose for the heaviest.",
+)
+HOSTILE = "Ütz \"Öl\" <script>alert('x')</script>, & Söhne"
+FORMULA = "=SUM(A1:A9)"
+
+
+def day(month: int, of_month: int) -> date:
+    """A day of the season's year."""
+    return date(2027, month, of_month)
+
+
+def cohort(group: str, head: int, sale: str | None = None, leaves: date | None = None, mob: str = "Hill") -> CohortLine:
+    """A cohort of lambs where it is sold, of ewes where it stays."""
+    name = f"{group}/{sale or 'stay'}"
+    return CohortLine(
+        id=name, group=group, kind="lamb" if sale else "ewe", mob=mob, head=head, leaves=leaves, sale=sale
+    )
+
+
+def dose(
+    whose: CohortLine,
+    on: date,
+    label: str = "hill-pour-on",
+    targets: tuple[Target, ...] = ("blowfly-strike",),
+    repeat_of: str | None = None,
+    status: TaskStatus = "planned",
+    meat: int | None = 8,
+) -> Task:
+    """A dose of 22.4 kg lambs that protects 42 days and may protect 14 more."""
+    return Task(
+        uid=f"fell-2027-dose-{whose.id}-{label}-{on:%m%d}".lower(),
+        kind="dose",
+        day=on,
+        cohort=whose.id,
+        group=whose.group,
+        head=whose.head,
+        label=label,
+        use="guard",
+        targets=targets,
+        repeat_of=repeat_of,
+        dose_ml=Decimal("10.50"),
+        task_ml=Decimal("10.50") * whose.head,
+        heaviest_kg=Decimal("22.405"),
+        age_days=55,
+        protects=Protects(on, on + timedelta(days=41), on + timedelta(days=55)),
+        clear=Clear(None if meat is None else on + timedelta(days=meat + 1), None, None, on + timedelta(days=61)),
+        money_minor=6150,
+        text=f"Dose {whose.group} with {label}, 10.5 ml a head.",
+        because=(Because("cover-gap", "The risk opens on 1 Jun; a dose now covers 42 days of it."),),
+        status=status,
+    )
+
+
+def runs(whose: CohortLine, target: Target, *steps: tuple[date, str, State]) -> list[Run]:
+    """Runs that tile the season: each step from its day to the day before the next."""
+    ends = [first - timedelta(days=1) for first, _, _ in steps[1:]] + [END]
+    return [
+        Run(whose.id, target, first, last, Decimal(level), state)
+        for (first, level, state), last in zip(steps, ends, strict=True)
+    ]
+
+
+def label(name: str = "hill-pour-on", confirmed: bool = False, meat: Days = 8) -> LabelLine:
+    """An invented pour-on."""
+    return LabelLine(
+        id=name,
+        name=f"Demo {name.replace('-', ' ')} (invented)",
+        active="cypermethrin",
+        chemical_group="synthetic pyrethroid",
+        form="pour-on",
+        confirmed=confirmed,
+        checked=day(2, 14) if confirmed else None,
+        meat=meat,
+        milk="not-permitted",
+        export=21,
+        handling_days=14,
+        uses=(
+            UseLine(
+                id="guard",
+                targets=("blowfly-strike",),
+                method="Pour along the back in one line.",
+                dry_hours_after=Decimal(6),
+            ),
+        ),
+    )
+
+
+def plan(**changes: object) -> Plan:
+    """An empty plan of the season, with changes."""
+    empty = Plan(
+        made_for=TODAY,
+        draft=False,
+        farm_id="fell",
+        farm_name="Fell demo (invented)",
+        country="GB",
+        timezone="Europe/London",
+        start=START,
+        end=END,
+        gap=None,
+        score=Score(0, 0, "GBP", 0, 0),
+        cohorts=(),
+        tasks=(),
+        days=(),
+        conflicts=(),
+        shopping=(),
+        sources=(),
+    )
+    return replace(empty, **changes)  # type: ignore[arg-type]
+
+
+def report(of: Plan, **changes: object) -> SeasonReport:
+    """A report of the plan with the usual scenery, with changes."""
+    usual = SeasonReport(
+        plan=of,
+        exponent=2,
+        act_levels=(("blowfly-strike", Decimal("0.3")), ("ticks", Decimal("0.3")), ("head-fly", Decimal("0.5"))),
+        remind=("-P6DT16H", "-PT6H"),
+        cautions=CAUTIONS,
+    )
+    return replace(usual, **changes)  # type: ignore[arg-type]
+
+
+def empty_report() -> SeasonReport:
+    """A farm with nothing to do and nothing at risk."""
+    return report(plan())
+
+
+def conflict_of_sale(whose: CohortLine) -> Conflict:
+    """A gap before a sale, with clash and choices."""
+    return Conflict(
+        rule="cover-gap",
+        severity="warn",
+        cohort=whose.id,
+        group=whose.group,
+        day=day(8, 12),
+        text="Top lambs, 60 head: exposed to blowfly strike from 12 to 19 Aug, 8 days.",
+        where=Where("groups.csv", row=3),
+        clash=(
+            ClashFact("meat-withdrawal", "Autumn draft on 20 Aug needs 8 clear days before it.", Where("sales.csv", 4)),
+            ClashFact("repeat-interval", "42 days between courses.", Where("labels/hill-pour-on.toml", key="limits")),
+        ),
+        choices=(
+            Choice(
+                what="move-sale",
+                text="Sell on 21 Aug.",
+                decides="keeper",
+                exposed_sheep_days=-480,
+                money_minor=6150,
+                handlings=1,
+            ),
+            Choice(
+                what="leave-exposed",
+                text="No dose; inspect daily.",
+                decides="keeper",
+                exposed_sheep_days=0,
+                money_minor=0,
+                handlings=0,
+            ),
+            Choice(
+                what="ask-vet",
+                text="Ask the vet for another way.",
+                decides="vet",
+                exposed_sheep_days=1140,
+                money_minor=-6150,
+                handlings=-1,
+            ),
+        ),
+    )
+
+
+def rich_report() -> SeasonReport:
+    """A hill farm in May: every kind and status of task, conflicts of each severity, shopping, a draft label."""
+    ewes = cohort("Ewes", 180)
+    drafts = cohort("Top lambs", 60, "Autumn draft", day(8, 20))
+    keepers = cohort("Top lambs", 35)
+    done = dose(ewes, day(5, 3), "tick-dip", ("ticks",), status="done")
+    first = dose(drafts, day(5, 27), targets=("blowfly-strike", "ticks"))
+    again = dose(drafts, day(6, 17), targets=("blowfly-strike", "ticks"), repeat_of=first.uid)
+    late = dose(ewes, day(7, 22), meat=None)
+    missed = dose(keepers, day(5, 10), status="missed")
+    off = dose(keepers, day(9, 2), status="cancelled")
+    strike: tuple[tuple[date, str, State], ...] = ((START, "0", "low"), (day(5, 25), "0.22", "low"))
+    tasks = (done, missed, first, again, late, off, *other_tasks(ewes, drafts))
+    days = [
+        *runs(ewes, "blowfly-strike", *strike, (day(6, 10), "0.62", "exposed"), (day(7, 22), "0.9", "covered"),
+              (day(9, 2), "0.5", "fading"), (day(9, 16), "0.2", "low")),
+        *runs(ewes, "ticks", (START, "0.1", "low"), (day(4, 3), "0.45", "exposed"), (day(5, 3), "0.5", "covered"),
+              (day(6, 14), "0.12", "low")),
+        *runs(drafts, "blowfly-strike", *strike, (day(5, 27), "0.62", "covered"), (day(7, 29), "0.9", "fading"),
+              (day(8, 12), "0.9", "exposed"), (day(8, 20), "0", "away")),
+        *runs(drafts, "ticks", (START, "0", "away"), (day(4, 10), "0.45", "exposed"), (day(5, 27), "0.5", "covered"),
+              (day(6, 14), "0.12", "low"), (day(8, 20), "0", "away")),
+        *runs(keepers, "blowfly-strike", (START, "0", "low")),
+        *runs(keepers, "ticks", (START, "0", "low")),
+    ]  # fmt: skip
+    made = plan(
+        draft=True,
+        gap=GapLine(0, 1250),
+        score=Score(1234, 18450, "GBP", 3, 2),
+        cohorts=(ewes, drafts, keepers),
+        tasks=tuple(sorted(tasks, key=lambda task: (task.day, task.uid))),
+        days=tuple(days),
+        conflicts=(conflict_of_sale(drafts), *other_conflicts(missed)),
+        shopping=(
+            Shopping(
+                label="hill-pour-on",
+                ml=Decimal("3420.5"),
+                in_stock_ml=Decimal(0),
+                packs=(PackCount(Decimal(2500), 1), PackCount(Decimal(1000), 1)),
+                money_minor=13400,
+                order_by=day(5, 20),
+            ),
+        ),
+        sources=(SourceLine("demo", "Demo source, section 1"),),
+        notes=("weights.csv, row 5: dated after 20 May 2027, left out.",),
+    )
+    return report(made, **scenery(drafts))
+
+
+def scenery(drafts: CohortLine) -> dict[str, object]:
+    """Events, sales, closed days, gathers and labels of the rich farm."""
+    sundays = tuple(Span(d, d) for n in range(275) if (d := START + timedelta(days=n)).weekday() == 6)
+    events = (
+        EventLine(what="lambing", first=day(4, 1), last=day(4, 25), groups=("Ewes",)),
+        EventLine(what="turnout", first=day(4, 28), last=day(4, 28), groups=("Ewes", "Top lambs")),
+        EventLine(what="shearing", first=day(6, 17), last=day(6, 17), groups=("Ewes",)),
+        EventLine(what="weaning", first=day(7, 30), last=day(7, 30), groups=("Top lambs",)),
+        EventLine(what="housing", first=day(11, 25), last=day(11, 25), groups=("Ewes",)),
+    )
+    return {
+        "holding": "00/000/0000",
+        "events": events,
+        "sales": (SaleLine(name="Autumn draft", group="Top lambs", head=60, day=day(8, 20), purpose="slaughter"),),
+        "closed": sundays,
+        "gathers": (
+            Gather(mob="Hill", day=day(5, 27), cohorts=(drafts.id,), event=None),
+            Gather(mob="Hill", day=day(6, 17), cohorts=(drafts.id,), event="shearing"),
+            Gather(mob="Hill", day=day(7, 22), cohorts=("Ewes/stay",), event=None),
+        ),
+        "labels": (label(), label("tick-dip", confirmed=True)),
+    }
+
+
+def other_tasks(ewes: CohortLine, drafts: CohortLine) -> tuple[Task, ...]:
+    """A task of every kind but dose."""
+    return (
+        Task(uid="open", kind="season-opens", day=day(5, 30), targets=("blowfly-strike",), text="Strike season opens."),
+        Task(uid="prepare", kind="prepare", day=day(5, 26), group="Hill", label="hill-pour-on", text="Kit and gloves."),
+        Task(uid="order", kind="order", day=day(5, 20), label="hill-pour-on", text="2500 ml and 1000 ml."),
+        Task(
+            uid="clear", kind="clear", day=day(6, 26), cohort=drafts.id, group=drafts.group, head=drafts.head,
+            label="hill-pour-on", clear=Clear(day(6, 26), None, None, None), text="Meat is clear.",
+        ),
+        Task(uid="sale", kind="sale", day=day(8, 20), cohort=drafts.id, group=drafts.group, head=60, 
+             text="To slaughter."),
+        *(
+            Task(uid=f"look-{n}", kind="recheck", day=day(6, 10) + timedelta(days=7 * n), group="Ewes; Top lambs",
+                 text="Look for struck sheep.", sequence=n)
+            for n in range(12)
+        ),
+        Task(uid="after", kind="recheck", day=day(7, 24), cohort=ewes.id, group="Ewes", head=180, text="Look again."),
+    )  # fmt: skip
+
+
+def other_conflicts(missed: Task) -> tuple[Conflict, ...]:
+    """A stop, two warnings and a note."""
+    return (
+        Conflict(
+            rule="meat-withdrawal", severity="stop", cohort="Top lambs/Autumn draft", group="Top lambs", day=day(8, 12),
+            text="Top lambs, 60 head, sold 20 Aug 2027; dose of 12 Aug is clear on 21 Aug, 1 day late.",
+            where=Where("wishes.csv", row=4),
+        ),
+        Conflict(rule="dry-weather", severity="warn", text="27 May: 6 dry hours after the dose.", day=day(5, 27)),
+        Conflict(rule="dry-weather", severity="warn", text="17 Jun: 6 dry hours after the dose.", day=day(6, 17)),
+        Conflict(rule="record-complete", severity="note", group=missed.group, day=missed.day,
+                 text="10 May: not recorded."),
+    )  # fmt: skip
+
+
+def hostile_report() -> SeasonReport:
+    """Names with umlauts, quotes, tags, commas, line breaks and formulas, in a currency without minor unit."""
+    whose = cohort(HOSTILE, 7, FORMULA, day(9, 1), mob="@mob")
+    task = replace(dose(whose, day(6, 1), "=label"), text=f"+1 {HOSTILE}\nsecond line; with, signs \\ and {'ö' * 90}")
+    made = plan(
+        farm_name=HOSTILE,
+        cohorts=(whose,),
+        tasks=(task, Task(uid="-minus", kind="sale", day=day(9, 1), cohort=whose.id, group="@group", text="-1")),
+        days=tuple(runs(whose, "ticks", (START, "0.6", "exposed"))),
+        score=Score(1, 1061, "JPY", 1, 1),
+        notes=(HOSTILE,),
+    )
+    return report(made, exponent=0, cautions=(HOSTILE,))
+
+
+def large_report() -> SeasonReport:
+    """Ten groups in twenty cohorts, levels that change every three days, a dose every six weeks."""
+    cohorts = [
+        cohort(f"Group number {n}", 40 + n, sale, leaves)
+        for n in range(10)
+        for sale, leaves in ((None, None), ("Late summer draft", day(9, 20)))
+    ]
+    tasks: list[Task] = []
+    days: list[Run] = []
+    for line in cohorts:
+        tasks += [dose(line, day(5, 10) + timedelta(days=43 * n)) for n in range(4)]
+        for target in ("blowfly-strike", "ticks", "head-fly"):
+            steps: list[tuple[date, str, State]] = []
+            for n in range(0, 275, 3):
+                state: State = "low" if n % 60 < 20 else "covered" if n % 60 < 50 else "exposed"
+                steps.append((START + timedelta(days=n), str(Decimal(n % 90) / 100), state))
+            days += runs(line, target, *steps)
+    looks = [
+        Task(uid=f"look-{g}-{n}", kind="recheck", day=day(5, 1) + timedelta(days=7 * n), group=f"Group number {g}")
+        for g in range(10)
+        for n in range(22)
+    ]
+    made = plan(cohorts=tuple(cohorts), tasks=(*tasks, *looks), days=tuple(days))
+    return report(made, **scenery(cohorts[1]))
+
+
+REPORTS = {"rich": rich_report, "empty": empty_report, "hostile": hostile_report, "large": large_report}

@@ -64,29 +64,24 @@ def _doses(report: SeasonReport, cohort: CohortLine) -> list[Task]:
 def dose_rows(report: SeasonReport, scale: Scale, cohort: CohortLine, y: int) -> Row:
     """The doses of a cohort in the season, with their days."""
     letters = dict(letters_of(report))
-    signs = []
-    for task in _doses(report, cohort):
-        if not scale.holds(task.day):
-            continue
-        gather = report.gather(task)
-        text = [
-            day_month(task.day),
-            "repeat" if task.repeat_of else "",
-            "" if task.status == "planned" else task.status,
-        ]
-        x = scale.middle(task.day)
-        signs.append(
-            _Sign(
-                first=x,
-                last=x,
-                text=" ".join(filter(None, (day_month(task.day), *words))),
-                glyph="repeat" if task.repeat_of else "dose",
-                letter=letters.get(task.label or "", ""),
-                badge=task.status if task.status in ("done", "missed") else "",
-                own_gather=gather is not None and gather.event is None,
-            )
-        )
-    return _placed(signs, y)
+    doses = (task for task in _doses(report, cohort) if scale.holds(task.day))
+    return _placed([_dose_sign(report, scale, task, letters) for task in doses], y)
+
+
+def _dose_sign(report: SeasonReport, scale: Scale, task: Task, letters: dict[str, str]) -> _Sign:
+    gather = report.gather(task)
+    badge: Badge = task.status if task.status in ("done", "missed") else ""
+    words = (day_month(task.day), "repeat" if task.repeat_of else "", badge)
+    x = scale.middle(task.day)
+    return _Sign(
+        first=x,
+        last=x,
+        text=" ".join(filter(None, words)),
+        glyph="repeat" if task.repeat_of else "dose",
+        letter=letters.get(task.label or "", ""),
+        badge=badge,
+        own_gather=gather is not None and gather.event is None,
+    )
 
 
 def withdrawal_rows(report: SeasonReport, scale: Scale, cohort: CohortLine, y: int) -> Row:

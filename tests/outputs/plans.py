@@ -290,7 +290,7 @@ def other_tasks(ewes: CohortLine, drafts: CohortLine) -> tuple[Task, ...]:
             uid="clear", kind="clear", day=day(6, 26), cohort=drafts.id, group=drafts.group, head=drafts.head,
             label="hill-pour-on", clear=Clear(day(6, 26), None, None, None), text="Meat is clear.",
         ),
-        Task(uid="sale", kind="sale", day=day(8, 20), cohort=drafts.id, group=drafts.group, head=60, 
+        Task(uid="sale", kind="sale", day=day(8, 20), cohort=drafts.id, group=drafts.group, head=60,
              text="To slaughter."),
         *(
             Task(uid=f"look-{n}", kind="recheck", day=day(6, 10) + timedelta(days=7 * n), group="Ewes; Top lambs",

@@ -13,10 +13,6 @@ from scheduler.words import Fault, Where
 _TABLES = (".csv", ".tsv", ".toml", ".xlsx", ".xls", ".ods", ".sqlite")
 
 
-class OutOfReach(Exception):
-    """A file or folder that cannot be written; its text is one sentence for the keeper, and the exit code is 3."""
-
-
 def read_folder(folder: Path) -> dict[str, bytes | Fault]:
     """Every file of a farm folder that looks like a table, by its path relative to the folder: its bytes, or a fault.
 
@@ -31,7 +27,18 @@ def read_folder(folder: Path) -> dict[str, bytes | Fault]:
         expected = f"expected at most {most} files that look like tables"
         found, mend = f"found {len(names)}", "look whether it is the right folder"
         return {WHOLE_FOLDER: Fault(Where(str(folder)), found, expected, mend)}
-    return {_printable(name): _content(folder, name) for name in names}
+    return {_printable(name): _content(folder / name, name, most_bytes(name)) for name in names}
+
+
+def read_bytes(path: Path) -> bytes | Fault | None:
+    """The bytes of one file; None where there is no such file; the fault of one that cannot be read."""
+    try:
+        path.lstat()
+    except (FileNotFoundError, NotADirectoryError):
+        return None
+    except OSError as error:
+        return _unreadable(str(path), error, "a file that may be read")
+    return _content(path, str(path), limit("file_bytes"))
 
 
 def _offered(folder: Path) -> Iterator[str]:
@@ -49,21 +56,17 @@ def _looks_like_a_table(name: str) -> bool:
     return name.lower().endswith(_TABLES) and not name.startswith((".", "~$"))
 
 
-def _content(folder: Path, name: str) -> bytes | Fault:
-    path, most = folder / name, most_bytes(name)
+def _content(path: Path, name: str, most: int) -> bytes | Fault:
+    """The bytes of a file, `name` to the keeper; of one that is not known (most 0) none are read."""
     try:
         if not path.is_file():
-            return _no_file(name, path)
+            found = "found a folder of this name" if path.is_dir() else "found no file that can be read"
+            return Fault(Where(_printable(name)), found, "expected a file", "rename or remove it")
         with path.open("rb") as file:
             content = file.read(most + 1) if most else b""
     except OSError as error:
-        return _unreadable(_printable(name), error, "a file that may be read")
-    return too_large(name, most) if len(content) > most else content
-
-
-def _no_file(name: str, path: Path) -> Fault:
-    found = "found a folder of this name" if path.is_dir() else "found no file that can be read"
-    return Fault(Where(_printable(name)), found, "expected a file", "rename or remove it")
+        return _unreadable(name, error, "a file that may be read")
+    return too_large(_printable(name), most) if len(content) > most else content
 
 
 def _unreadable(place: str, error: OSError, expected: str) -> Fault:
@@ -78,16 +81,17 @@ def _printable(name: str) -> str:
     return name.encode("utf-8", "replace").decode("utf-8")
 
 
-def write_whole(folder: Path, files: Mapping[str, bytes]) -> None:
+def write_whole(folder: Path, files: Mapping[str, bytes]) -> str | None:
     """Write all files, by their path relative to the folder, or none: what stood there before stays on failure.
 
-    Raises OutOfReach with one sentence where the disk refuses.
+    None, or one sentence for the keeper where the disk refuses (exit code 3).
     """
     try:
         _write_all({folder / name: content for name, content in files.items()})
     except OSError as error:
         reason = (error.strerror or "the disk refuses").lower()
-        raise OutOfReach(f"Nothing was written to {_printable(str(folder))}: {reason}.") from error
+        return f"Nothing was written to {_printable(str(folder))}: {reason}."
+    return None
 
 
 def _write_all(contents: Mapping[Path, bytes]) -> None:

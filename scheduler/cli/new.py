@@ -1,17 +1,17 @@
 """`season new`: a farm folder to fill in, or a copy of a sample farm."""
 
-from datetime import date, datetime
+import sys
+from datetime import date
 from importlib.resources.abc import Traversable
 from pathlib import Path
 
 import click
 
-from scheduler.cli.clock import today as by_the_clock
-from scheduler.cli.disk import OutOfReach, write_whole
+from scheduler.cli.clock import today_or
+from scheduler.cli.disk import write_whole
+from scheduler.cli.shared import OUT_OF_REACH, today_option
 from scheduler.tables import did_you_mean, range_of
 from scheduler.words import shipped
-
-_DAY = click.DateTime(formats=["%Y-%m-%d"])
 
 
 @click.command(
@@ -22,25 +22,28 @@ Examples:
 )
 @click.argument("farm", type=click.Path(path_type=Path))
 @click.option("--like", metavar="NAME", help="Copy this sample farm instead of the one to fill in.")
-@click.option("--today", type=_DAY, help="The day to take for today; the season is set in the year after it.")
-def new(farm: Path, like: str | None, today: datetime | None) -> None:
+@today_option
+def new(farm: Path, like: str | None, today: date | None) -> None:
     """Write a new folder FARM with every table, a few example rows and one example label, to be filled in.
 
-    The names and the medicine in it are invented. Nothing that exists is written over.
+    Its season lies in the year after today. Sheep and medicine in it are invented. Nothing is written over.
     """
-    files = _copy_of(like) if like is not None else _blank(today.date() if today else by_the_clock())
-    try:
-        if _is_taken(farm):
-            raise click.UsageError(f"{farm} exists already; name another folder, so that nothing is written over.")
-        write_whole(farm, files)
-    except (OutOfReach, OSError) as reason:
-        click.echo(str(reason), err=True)
-        raise SystemExit(3) from reason
+    files = _copy_of(like) if like is not None else _blank(today_or(today))
+    if _is_taken(farm):
+        raise click.UsageError(f"{farm} exists already; name another folder, so that nothing is written over.")
+    trouble = write_whole(farm, files)
+    if trouble is not None:
+        click.echo(trouble, err=True)
+        sys.exit(OUT_OF_REACH)
     click.echo(_what_next(farm, files, like))
 
 
 def _is_taken(farm: Path) -> bool:
-    return farm.exists() and not (farm.is_dir() and not any(farm.iterdir()))
+    """Whether something stands there already, other than an empty folder."""
+    try:
+        return farm.exists() and not (farm.is_dir() and not any(farm.iterdir()))
+    except OSError:
+        return True
 
 
 def _blank(today: date) -> dict[str, bytes]:

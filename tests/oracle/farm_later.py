@@ -104,10 +104,10 @@ def directions(draft: Draft) -> None:
     slugs = ["use-on-label", "youngest-age", "dose-band", "repeat-interval", "season-maximum", "fleece-weeks"]
     for name, label in world.farm.labels.items():
         for use in label.uses:
-            if draft.chance(0.6):
+            if draft.chance(0.8):
                 until = draft.day(draft.today, draft.end + timedelta(days=9))
                 groups = draft.dice.choice(["Ewes", ";".join(world.farm.groups)])
-                aside = ";".join(draft.dice.sample(slugs, draft.dice.randint(1, 4)))
+                aside = ";".join(draft.dice.sample(slugs, draft.dice.randint(2, 5)))
                 row = {
                     "label": name,
                     "use": use,

@@ -20,6 +20,7 @@ from tests.oracle.world import Dose, World, read_world
 
 RECORD = "date,group,label,use,head,cohort,repeat_of,given\n"
 WISHES = "date,group,label,use,cohort,repeat_of\n"
+SALES = "sale,group,head,date,purpose\n"
 FOUND = "date,group,what,head,area_cm2,cleared\n"
 CURE = {"use": "cure", "purpose": "treat", "active": "diazinon", "limits": "", "withdrawal": "meat = 8"}
 SLUGS = {
@@ -78,9 +79,7 @@ def test_housed_to_the_day_before_turnout() -> None:
 
 
 def test_found_sheep_come_from_stay_then_from_the_latest_sale() -> None:
-    tables = {
-        "sales.csv": "sale,group,head,date,purpose\nfirst,Ewes,3,2027-06-01,slaughter\nlast,Ewes,5,2027-06-09,slaughter\n"
-    }
+    tables = {"sales.csv": SALES + "first,Ewes,3,2027-06-01,slaughter\nlast,Ewes,5,2027-06-09,slaughter\n"}
     world = small(tables | {"findings.csv": FOUND + "2027-05-01,Ewes,ticks,4,,\n"})
     heads = {name: one.head for name, one in world.cohorts.items()}
     assert heads == {"Ewes/first": 3, "Ewes/last": 3, "Ewes/found-2": 2, "Ewes/found-2/last": 2}

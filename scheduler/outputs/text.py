@@ -7,12 +7,11 @@ from scheduler.report import (
     Choice,
     Conflict,
     SeasonReport,
+    coming,
     count_text,
     day_text,
-    headline,
     missed_tasks,
     money_text,
-    next_tasks,
     open_points,
     price_words,
     unconfirmed,
@@ -58,11 +57,11 @@ def _next(report: SeasonReport) -> Iterator[str]:
     missed = missed_tasks(report)
     if missed:
         yield from _wrapped(f"{count_text(len(missed), 'past dose', 'past doses')} without a record: see below.")
-    coming = next_tasks(report)
-    yield "Next:" if coming else "Next: nothing to do in this season."
-    for task in coming[:NEXT_SHOWN]:
-        draft = " (draft)" if task.kind == "dose" and unconfirmed(report, task) else ""
-        yield from _wrapped(f"{headline(report, task)}{draft}", f"  {weekday_text(task.day):>15}  ", " " * 19)
+    lines = coming(report)
+    yield "Next:" if lines else "Next: nothing to do in this season."
+    for line in lines[:NEXT_SHOWN]:
+        draft = " (draft)" if line.task.kind == "dose" and unconfirmed(report, line.task) else ""
+        yield from _wrapped(f"{line.text}{draft}", f"  {weekday_text(line.day):>15}  ", " " * 19)
 
 
 def _open(report: SeasonReport) -> Iterator[str]:

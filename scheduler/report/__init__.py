@@ -31,15 +31,16 @@ from scheduler.report.figures import (
     unconfirmed,
 )
 from scheduler.report.jobs import (
+    Coming,
     JobDay,
     JobMonth,
     Looks,
     OpenPoints,
     cancelled_tasks,
+    coming,
     is_look,
     job_months,
     missed_tasks,
-    next_tasks,
     open_points,
 )
 from scheduler.report.make import report_of
@@ -74,6 +75,7 @@ __all__ = [
     "Clear",
     "CohortLine",
     "CohortStates",
+    "Coming",
     "Conflict",
     "Drawing",
     "EventLine",
@@ -108,6 +110,7 @@ __all__ = [
     "cancelled_tasks",
     "clear_words",
     "cohort_words",
+    "coming",
     "confirm_words",
     "count_text",
     "day_month",
@@ -124,7 +127,6 @@ __all__ = [
     "missed_tasks",
     "money_text",
     "month_text",
-    "next_tasks",
     "number_text",
     "open_points",
     "price_words",

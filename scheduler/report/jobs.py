@@ -7,6 +7,7 @@ from itertools import groupby
 
 from scheduler.plan import Conflict, Task
 from scheduler.report.figures import method_words
+from scheduler.report.sentences import headline
 from scheduler.report.view import Gather, SeasonReport
 
 KIND_ORDER = ("season-opens", "order", "prepare", "dose", "recheck", "clear", "sale")
@@ -50,6 +51,15 @@ class OpenPoints:
     know: tuple[Conflict, ...]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Coming:
+    """A line of what comes next; `task` is the one it speaks of, or the first of several looks on its day."""
+
+    day: date
+    text: str
+    task: Task
+
+
 def job_months(report: SeasonReport) -> tuple[JobMonth, ...]:
     """All tasks but the cancelled, by month and day."""
     tasks = sorted((task for task in report.plan.tasks if task.status != "cancelled"), key=_order)
@@ -90,21 +100,17 @@ def _order(task: Task) -> tuple[date, int, str, str]:
     return (task.day, KIND_ORDER.index(task.kind), task.group or "", task.uid)
 
 
-def next_tasks(report: SeasonReport) -> tuple[Task, ...]:
-    """What comes first from the day of the plan on; of the regular looks only the first at each mob."""
-    coming = sorted(
-        (task for task in report.plan.tasks if task.status == "planned" and task.day >= report.plan.made_for),
-        key=_order,
-    )
-    seen: set[str | None] = set()
-    chosen: list[Task] = []
-    for task in coming:
-        if is_look(task):
-            if task.group in seen:
-                continue
-            seen.add(task.group)
-        chosen.append(task)
-    return tuple(chosen[:NEXT_MOST])
+def coming(report: SeasonReport) -> tuple[Coming, ...]:
+    """What comes first from the day of the plan on, in order; of the regular looks only those of the next day."""
+    today = report.plan.made_for
+    ahead = sorted((task for task in report.plan.tasks if task.status == "planned" and task.day >= today), key=_order)
+    work = [task for task in ahead if not is_look(task)][:NEXT_MOST]
+    looks = [task for task in ahead if is_look(task)]
+    lines = [Coming(day=task.day, text=headline(report, task), task=task) for task in work]
+    if looks:
+        groups = "; ".join(task.group or "" for task in looks if task.day == looks[0].day)
+        lines.append(Coming(day=looks[0].day, text=f"Look over {groups}", task=looks[0]))
+    return tuple(sorted(lines, key=lambda line: line.day))
 
 
 def missed_tasks(report: SeasonReport) -> tuple[Task, ...]:

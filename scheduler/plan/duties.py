@@ -38,7 +38,8 @@ class Duties:
         """Repeats that a recorded first dose obliges and that are neither recorded nor written off."""
         for cohort in self.season.cohorts:
             for course in Doses(self.options[cohort.id].fixed).courses:
-                if course.first is not None and course.first.origin == "record" and course.repeat is None:
+                is_open = course.repeat is None or not course.repeat.whole
+                if course.first is not None and course.first.origin == "record" and is_open:
                     self._take_owed(cohort, course.first)
 
     def _take_owed(self, cohort: Cohort, first: Dose) -> None:

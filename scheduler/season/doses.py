@@ -91,12 +91,13 @@ class Doses:
 
     @cached_property
     def courses(self) -> tuple[Course, ...]:
-        """Each first dose with the first repeat that names its day; repeats without a first dose last."""
+        """Each first dose with the repeat that names its day, one to the whole cohort before one to a part of it."""
         firsts = {_course_key(dose, dose.day): dose for dose in reversed(self.all) if dose.first_day is None}
-        repeats = {_course_key(dose, dose.first_day): dose for dose in reversed(self.all) if dose.first_day is not None}
-        whole = [Course(first=first, repeat=repeats.get(key)) for key, first in firsts.items()]
+        whole_last = sorted(reversed(self.all), key=lambda dose: dose.whole)
+        repeats = {_course_key(dose, dose.first_day): dose for dose in whole_last if dose.first_day is not None}
+        paired = [Course(first=first, repeat=repeats.get(key)) for key, first in firsts.items()]
         lone = [Course(first=None, repeat=repeat) for key, repeat in repeats.items() if key not in firsts]
-        return tuple(sorted(whole + lone, key=lambda course: course.doses[0].key))
+        return tuple(sorted(paired + lone, key=lambda course: course.doses[0].key))
 
     def course_of(self, dose: Dose) -> Course:
         """The course that a dose of this list belongs to."""

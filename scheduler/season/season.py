@@ -34,7 +34,8 @@ class Season:
         self.minor: int = 10 ** minor_decimals(farm.settings.currency)
         self.closed = frozenset(day for entry in farm.settings.closed for day in entry.days)
         self._mobs = {mob.name: mob for mob in farm.mobs}
-        self.cover = cache(self._cover)
+        self._covers: dict[tuple[str, int, date], Cover] = {}
+        self._band_ml = cache(self._band_ml_on)
         self.base_level = cache(self._base_level)
         self.is_at_risk = cache(self._is_at_risk)
 
@@ -105,9 +106,13 @@ class Season:
         """(cohort, label, use, day of the first dose) of the repeats that the keeper has written off."""
         return waived(self.farm, self.cohorts)
 
-    def _cover(self, cohort: Cohort, use: Use, day: date) -> Cover:
+    def cover(self, cohort: Cohort, use: Use, day: date) -> Cover:
         """Cover of a dose of the use given to the cohort on the day."""
-        return cover_of(use, day, self.settings.caution, self.event_days(cohort, *use.ends_at))
+        key = (cohort.group.name, id(use), day)
+        if key not in self._covers:
+            ends_at = self.event_days(cohort, *use.ends_at)
+            self._covers[key] = cover_of(use, day, self.settings.caution, ends_at)
+        return self._covers[key]
 
     def event_days(self, cohort: Cohort, *kinds: str) -> list[date]:
         """Dates of the events of these kinds that name the cohort's group, in order."""
@@ -129,8 +134,13 @@ class Season:
             duty = self.repeat_duty(dose.cohort, dose.use, dose.first_day)
             if duty is not None:
                 return duty.ml
-        weight = self.weights.on(dose.cohort.group.name, dose.day)
-        return dose_ml(dose.use, weight.heaviest, weight.lightest, self._area_cm2(dose))
+        area = self._area_cm2(dose) if dose.use.purpose == "treat" else None
+        return self._band_ml(dose.cohort.group.name, dose.label.id, dose.use.id, dose.day, area)
+
+    def _band_ml_on(self, group: str, label: str, use: str, day: date, area: Decimal | None) -> Decimal | NoBand:
+        weight = self.weights.on(group, day)
+        found = self.farm.labels[label].use(use)
+        return NoBand("weight") if found is None else dose_ml(found, weight.heaviest, weight.lightest, area)
 
     def _area_cm2(self, dose: Dose) -> Decimal | None:
         """Area found, cm2 a head: that of the latest finding of the use's targets on or before the dose."""

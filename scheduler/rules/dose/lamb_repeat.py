@@ -21,7 +21,7 @@ def check(season: Season, course: Course) -> Breach | None:
     due = first.day + timedelta(days=duty.after_days)
     last = due + timedelta(days=facts().figures.repeat_slack_days.whole)
     window = f"due {say_day(due)} to {say_day(last)}"
-    if course.repeat is not None:
+    if course.repeat is not None and course.repeat.whole:
         if due <= course.repeat.day <= last:
             return None
         judged = course.repeat if course.repeat.origin == "wish" else first

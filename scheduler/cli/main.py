@@ -1,0 +1,30 @@
+"""The group of all commands."""
+
+import click
+
+from scheduler.cli.check import check
+from scheduler.cli.new import new
+from scheduler.cli.plan import plan
+from scheduler.cli.rules import rules
+from scheduler.cli.schema import schema
+
+
+@click.group(
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog="""\b
+Examples:
+  season new my-farm          a folder to fill in, with example rows
+  season check my-farm        every fault, and what wishes and record break
+  season plan my-farm         calendar, page, table and JSON in my-farm/plan
+  season rules meat-withdrawal
+
+The label in hand, your vet and local law decide; this program only reckons with what you wrote down.
+""",
+)
+@click.version_option(package_name="season-scheduler")
+def main() -> None:
+    """Plan a sheep farm's fly and tick season: which dose, which sheep, which day, and why."""
+
+
+for command in (new, check, plan, rules, schema):
+    main.add_command(command)

@@ -1,0 +1,84 @@
+"""season plan: the plan of one farm, written as calendar, page, JSON and table."""
+
+import sys
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from scheduler.cli.clock import elapsed
+from scheduler.cli.shared import OUT_OF_REACH, farm_argument, json_option, load, today_option
+
+if TYPE_CHECKING:
+    from scheduler.plan import Cost, Gap
+    from scheduler.report import SeasonReport
+
+EXPOSED_OR_STOPPED = 1
+
+
+@click.command(
+    epilog="""\b
+Examples:
+  season plan my-farm                      writes my-farm/plan
+  season plan my-farm --out barn-door      writes the four files elsewhere
+  season plan my-farm --today 2027-03-01   plans as on that day
+  season plan my-farm --json               for another program
+
+Exit code 0: done. 1: done, with a rule broken by what was wished or done, or with days left exposed.
+2: something in the folder is wrong; nothing was written. 3: the files could not be written.
+"""
+)
+@farm_argument
+@click.option("--out", type=click.Path(path_type=Path), help="Folder for the files; otherwise FARM/plan.")
+@today_option
+@click.option("--seconds", type=click.FloatRange(min=0), default=20.0, show_default=True, help="Time to plan in.")
+@json_option
+def plan(farm: Path, out: Path | None, day: date, seconds: float, as_json: bool) -> None:
+    """Plan the season of the farm in folder FARM: which dose, which sheep, which day, and why."""
+    from scheduler.cli.disk import OutOfReach, write_whole
+    from scheduler.outputs import plan_json, plan_text
+    from scheduler.plan import changes, make_plan
+    from scheduler.report import cautions_of, report_of
+
+    folder = out if out is not None else farm / "plan"
+    read, earlier = load(farm, folder, day, as_json)
+    since = elapsed()
+    made = make_plan(read, day, earlier, lambda: since() >= seconds, _progress(since))
+    report = report_of(made, read, cautions_of(made, read))
+    files = _files(report)
+    try:
+        write_whole(folder, files)
+    except OutOfReach as reason:
+        click.echo(str(reason), err=True)
+        sys.exit(OUT_OF_REACH)
+    paths = [str(folder / name) for name in files]
+    told = plan_json(report) if as_json else plan_text(report, changes(earlier, made.tasks), paths)
+    click.echo(told, nl=False)
+    stopped = any(conflict.severity == "stop" for conflict in made.conflicts)
+    sys.exit(EXPOSED_OR_STOPPED if stopped or made.score.exposed_sheep_days else 0)
+
+
+def _files(report: "SeasonReport") -> dict[str, bytes]:
+    from scheduler.outputs import calendar_ics, plan_json, summary_html, tasks_csv
+
+    return {
+        "calendar.ics": calendar_ics(report),
+        "summary.html": summary_html(report).encode(),
+        "plan.json": plan_json(report).encode(),
+        "tasks.csv": tasks_csv(report).encode(),
+    }
+
+
+def _progress(since: Callable[[], float]) -> "Callable[[Cost, Gap], None]":
+    """Tells on stderr, at most once a second, how far the proof is, once planning takes over a second."""
+    next_at = [1.0]
+
+    def tell(cost: "Cost", gap: "Gap") -> None:
+        if since() >= next_at[0]:
+            next_at[0] = since() + 1.0
+            proving = "exposure" if gap.money is None else "money"
+            click.echo(f"planning, {since():.0f} s: a lawful plan stands; proving the least {proving}", err=True)
+
+    return tell

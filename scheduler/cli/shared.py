@@ -1,0 +1,62 @@
+"""What several commands share: their options, and how faults are told."""
+
+import json
+import sys
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+import click
+
+from scheduler.cli.clock import today
+from scheduler.words import Fault, Faults
+
+if TYPE_CHECKING:
+    from scheduler.farm import Farm
+    from scheduler.plan.earlier import EarlierPlan
+
+WRONG_INPUT = 2
+OUT_OF_REACH = 3
+
+
+def _day(context: click.Context, parameter: click.Parameter, given: datetime | None) -> date:
+    """The day given with --today, else the day of the machine."""
+    return today() if given is None else given.date()
+
+
+farm_argument = click.argument("farm", type=click.Path(path_type=Path))
+today_option = click.option(
+    "--today",
+    "day",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="DATE",
+    callback=_day,
+    help="The day to take for today, as 2027-03-01.",
+)
+json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON for other programs, and nothing else.")
+
+
+def refuse(faults: Faults, as_json: bool) -> NoReturn:
+    """Tells all faults, as text on stderr and with --json on stdout too, and ends with exit code 2."""
+    for fault in faults.items:
+        click.echo(str(fault), err=True)
+    if as_json:
+        click.echo(json.dumps({"faults": [fault.as_json() for fault in faults.items]}, indent=1, ensure_ascii=False))
+    sys.exit(WRONG_INPUT)
+
+
+def load(folder: Path, plan_folder: Path, day: date, as_json: bool) -> "tuple[Farm, EarlierPlan | None]":
+    """The farm of a folder and the earlier plan; tells every fault and ends where there is one."""
+    from scheduler.cli.disk import read_folder, read_whole
+    from scheduler.farm import read_farm
+    from scheduler.plan import planned_firsts, read_earlier
+
+    found = read_whole(plan_folder, "plan.json")
+    earlier = read_earlier(found) if isinstance(found, bytes) else found
+    if isinstance(earlier, Fault):
+        refuse(Faults((earlier,)), as_json)
+    firsts = frozenset() if earlier is None else planned_firsts(earlier)
+    farm = read_farm(read_folder(folder), day, firsts)
+    if isinstance(farm, Faults):
+        refuse(farm, as_json)
+    return farm, earlier

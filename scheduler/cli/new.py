@@ -7,7 +7,6 @@ from pathlib import Path
 
 import click
 
-from scheduler.cli.clock import today_or
 from scheduler.cli.disk import write_whole
 from scheduler.cli.shared import OUT_OF_REACH, today_option
 from scheduler.tables import did_you_mean, range_of
@@ -23,12 +22,12 @@ Examples:
 @click.argument("farm", type=click.Path(path_type=Path))
 @click.option("--like", metavar="NAME", help="Copy this sample farm instead of the one to fill in.")
 @today_option
-def new(farm: Path, like: str | None, today: date | None) -> None:
+def new(farm: Path, like: str | None, day: date) -> None:
     """Write a new folder FARM with every table, a few example rows and one example label, to be filled in.
 
     Its season lies in the year after today. Sheep and medicine in it are invented. Nothing is written over.
     """
-    files = _copy_of(like) if like is not None else _blank(today_or(today))
+    files = _copy_of(like) if like is not None else _blank(day)
     if _is_taken(farm):
         raise click.UsageError(f"{farm} exists already; name another folder, so that nothing is written over.")
     trouble = write_whole(farm, files)

@@ -37,7 +37,7 @@ Exit code 0: done. 1: done, with a rule broken by what was wished or done, or wi
 @json_option
 def plan(farm: Path, out: Path | None, day: date, seconds: float, as_json: bool) -> None:
     """Plan the season of the farm in folder FARM: which dose, which sheep, which day, and why."""
-    from scheduler.cli.disk import OutOfReach, write_whole
+    from scheduler.cli.disk import write_whole
     from scheduler.outputs import plan_json, plan_text
     from scheduler.plan import changes, make_plan
     from scheduler.report import cautions_of, report_of
@@ -48,10 +48,9 @@ def plan(farm: Path, out: Path | None, day: date, seconds: float, as_json: bool)
     made = make_plan(read, day, earlier, lambda: since() >= seconds, _progress(since))
     report = report_of(made, read, cautions_of(made, read))
     files = _files(report)
-    try:
-        write_whole(folder, files)
-    except OutOfReach as reason:
-        click.echo(str(reason), err=True)
+    trouble = write_whole(folder, files)
+    if trouble is not None:
+        click.echo(trouble, err=True)
         sys.exit(OUT_OF_REACH)
     paths = [str(folder / name) for name in files]
     told = plan_json(report) if as_json else plan_text(report, changes(earlier, made.tasks), paths)

@@ -47,11 +47,11 @@ def refuse(faults: Faults, as_json: bool) -> NoReturn:
 
 def load(folder: Path, plan_folder: Path, day: date, as_json: bool) -> "tuple[Farm, EarlierPlan | None]":
     """The farm of a folder and the earlier plan; tells every fault and ends where there is one."""
-    from scheduler.cli.disk import read_folder, read_whole
+    from scheduler.cli.disk import read_bytes, read_folder
     from scheduler.farm import read_farm
     from scheduler.plan import planned_firsts, read_earlier
 
-    found = read_whole(plan_folder, "plan.json")
+    found = read_bytes(plan_folder / "plan.json")
     earlier = read_earlier(found) if isinstance(found, bytes) else found
     if isinstance(earlier, Fault):
         refuse(Faults((earlier,)), as_json)

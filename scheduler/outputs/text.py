@@ -1,7 +1,7 @@
 """The plan as the terminal shows it: plain text, at most 80 columns."""
 
 import textwrap
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from scheduler.report import (
     Choice,
@@ -21,10 +21,14 @@ from scheduler.report import (
 WIDTH = 80
 NEXT_SHOWN = 5
 OPEN_SHOWN = 6
+CHANGES_SHOWN = 6
 
 
-def plan_text(report: SeasonReport, files: Iterable[str] = ()) -> str:
-    """A few lines: what comes next, what stands open, the score and its proof, and the files just written."""
+def plan_text(report: SeasonReport, changes: Sequence[str] = (), files: Sequence[str] = ()) -> str:
+    """A few lines: what comes next, what stands open, score and proof, and the files just written.
+
+    changes: sentences on what differs from the earlier plan; files: their paths.
+    """
     plan = report.plan
     title = (
         f"{plan.farm_name}: season {day_text(plan.start)} to {day_text(plan.end)}, made for {day_text(plan.made_for)}"
@@ -34,6 +38,7 @@ def plan_text(report: SeasonReport, files: Iterable[str] = ()) -> str:
         list(_next(report)),
         list(_open(report)),
         list(_score(report)),
+        list(_changed(changes)),
         [line for text in (*plan.notes, *report.cautions[:2]) for line in _wrapped(text, "- ", "  ")],
         ["Files:", *(f"  {name}" for name in files)] if files else [],
     ]
@@ -82,6 +87,15 @@ def _open(report: SeasonReport) -> Iterator[str]:
         yield from _wrapped(f"Besides: {', '.join(counts)}; all of it stands in summary.html.", "  ", "  ")
 
 
+def _changed(changes: Sequence[str]) -> Iterator[str]:
+    if changes:
+        yield "Changed since the earlier plan:"
+    for change in changes[:CHANGES_SHOWN]:
+        yield from _wrapped(change, "  ", "    ")
+    if len(changes) > CHANGES_SHOWN:
+        yield f"  and {count_text(len(changes) - CHANGES_SHOWN, 'other change', 'other changes')}."
+
+
 def _score(report: SeasonReport) -> Iterator[str]:
     score, gap = report.plan.score, report.plan.gap
     money = money_text(score.money_minor, score.currency, report.exponent)
@@ -102,12 +116,15 @@ def _score(report: SeasonReport) -> Iterator[str]:
     yield from _wrapped(f"Best found, not proved: a better plan could save at most {days} and {cheaper}.")
 
 
-def conflicts_text(conflicts: Iterable[Conflict], currency: str, exponent: int) -> str:
-    """Conflicts one under the other: rule and severity, who, when and the figures; then clash and choices."""
+def conflicts_text(conflicts: Iterable[Conflict], currency: str | None = None, exponent: int = 0) -> str:
+    """Conflicts one under the other: rule and severity, who, when and the figures; then clash and choices.
+
+    Without a currency the choices are told without their money.
+    """
     return "".join(f"{line}\n" for conflict in conflicts for line in _conflict(conflict, currency, exponent))
 
 
-def _conflict(conflict: Conflict, currency: str, exponent: int) -> Iterator[str]:
+def _conflict(conflict: Conflict, currency: str | None, exponent: int) -> Iterator[str]:
     place = "" if conflict.where is None or str(conflict.where) in conflict.text else f" ({conflict.where})"
     yield from _wrapped(f"{conflict.rule} ({conflict.severity}): {conflict.text}{place}")
     for fact in conflict.clash:
@@ -117,6 +134,8 @@ def _conflict(conflict: Conflict, currency: str, exponent: int) -> Iterator[str]
         yield from _choice(choice, currency, exponent)
 
 
-def _choice(choice: Choice, currency: str, exponent: int) -> Iterator[str]:
+def _choice(choice: Choice, currency: str | None, exponent: int) -> Iterator[str]:
     yield from _wrapped(choice.text, f"  {choice.decides:<9}", " " * 11)
-    yield from _wrapped(", ".join(price_words(choice, currency, exponent)), " " * 11, " " * 11)
+    exposed, money, handlings = price_words(choice, currency or "", exponent)
+    price = (exposed, money, handlings) if currency else (exposed, handlings)
+    yield from _wrapped(", ".join(price), " " * 11, " " * 11)

@@ -21,6 +21,7 @@ from scheduler.plan import (
     TaskStatus,
 )
 from scheduler.report.bands import state_spans
+from scheduler.report.cautions import cautions_of
 from scheduler.report.drawing import drawing_of
 from scheduler.report.figures import (
     clear_words,
@@ -108,6 +109,7 @@ __all__ = [
     "UseLine",
     "Words",
     "cancelled_tasks",
+    "cautions_of",
     "clear_words",
     "cohort_words",
     "coming",

@@ -1,22 +1,35 @@
-"""Which of the usual cautions a plan shows."""
+"""The usual cautions that belong to a plan."""
+
+from collections.abc import Iterator
 
 from scheduler.facts import facts
 from scheduler.farm import Farm
-from scheduler.plan import Plan
+from scheduler.plan import Plan, Task
 
 
 def cautions_of(plan: Plan, farm: Farm) -> tuple[str, ...]:
-    """The cautions that always hold, then those of the forms, sheep and doses that the plan has to do with."""
-    labels = {task.label for task in plan.tasks if task.kind == "dose" and task.label in farm.labels}
-    doses = [task for task in plan.tasks if task.kind == "dose" and task.label is not None and task.use is not None]
-    uses = [farm.labels[task.label].use(task.use) for task in doses if task.label in farm.labels and task.use]
-    when = {farm.labels[label].form for label in labels if label is not None}
-    words = [
-        *sorted(when),
-        *(["treat"] if any(use is not None and use.purpose == "treat" for use in uses) else []),
-        *(["lambs"] if any(group.kind == "lamb" for group in farm.groups) else []),
-        *(["organic"] if farm.settings.organic else []),
-        *(["off-label"] if farm.directions else []),
-        *(["estimate"] if any(group.growth_kg_per_day for group in farm.groups) else []),
-    ]
-    return tuple(caution.text for caution in facts().cautions_for(*words))
+    """Whole sentences: those that always hold, then those of the forms, targets and sheep that the plan's doses meet."""
+    when = ["organic"] if farm.settings.organic else []
+    for task in plan.tasks:
+        if task.kind == "dose" and task.status != "cancelled":
+            when += _when(task, plan, farm)
+    return tuple(caution.text for caution in facts().cautions_for(*dict.fromkeys(when)))
+
+
+def _when(task: Task, plan: Plan, farm: Farm) -> Iterator[str]:
+    label = farm.labels.get(task.label or "")
+    use = label.use(task.use) if label and task.use else None
+    if label is not None:
+        yield label.form
+    if use is not None and use.purpose == "treat":
+        yield "treat"
+    if any(cohort.id == task.cohort and cohort.kind == "lamb" for cohort in plan.cohorts):
+        yield "lambs"
+    if task.heaviest_kg is not None:
+        yield "estimate"
+    if any(_directs(row.label, row.use, row.groups, task) for row in farm.directions):
+        yield "off-label"
+
+
+def _directs(label: str, use: str, groups: tuple[str, ...], task: Task) -> bool:
+    return (label, use) == (task.label, task.use) and task.group in groups

@@ -148,9 +148,3 @@ def _restore(kept: Mapping[Path, Path | None]) -> None:
 def _remove(paths: Iterable[Path]) -> None:
     for path in paths:
         path.unlink(missing_ok=True)
-
-
-def read_whole(folder: Path, name: str) -> bytes | Fault | None:
-    """The bytes of one file of a folder, None where there is none, or why it cannot be read."""
-    path = folder / name
-    return None if not path.exists() else _content(folder, name)

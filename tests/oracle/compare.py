@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from tests.oracle.brute import brute, is_irredundant, least_list
+from tests.oracle.compare_record import record_differs
 from tests.oracle.compare_tasks import days_differ, said, tasks_differ
 from tests.oracle.duties import Duties
 from tests.oracle.farms import FAMILIES, random_farm, write_farm
@@ -115,6 +116,7 @@ def compare(folder: Path, plan: Plan, today: date, tiny: bool = False) -> list[s
         f"breaks {one.slug}: {' '.join(map(str, one.dose.key))} against {one.against}" for one in judge(world, doses)
     ]
     out += list(_duties(plan, doses, answer.duties))
+    out += list(record_differs(world, plan, answer.duties))
     out += list(_optimum(world, plan, doses, answer))
     if plan["status"] == "proved" and not is_irredundant(world, doses):
         out.append("a dose could be left out")

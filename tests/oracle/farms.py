@@ -33,6 +33,8 @@ FAMILIES: dict[str, tuple[str, ...]] = {
     "clash": ("clash",),  # labels of one active, intervals, season maximum, product clashes
     "findings": ("findings", "mobs", "lambs"),  # strike in a few, in all, lice, scab, dags, treat uses
     "record": ("record", "lambs", "repeats", "clash"),  # full and partial rows, repeats recorded, owed or given up
+    # what was done against sales and shearings to come
+    "history": ("record", "lambs", "repeats", "sales", "fleece"),
     "wishes": ("wishes", "lambs", "repeats", "sales"),  # wishes lawful and not, with and without their repeats
     "directions": ("wishes", "directions", "sales", "food", "clash"),  # off-label wishes by a vet's direction
     "mixed": (  # everything, each matter with some chance

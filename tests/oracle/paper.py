@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
+from tests.oracle.compare_record import recorded_breaches
 from tests.oracle.compare_tasks import clear_dates, protects, runs_of
 from tests.oracle.judge import directions_used, ml_a_head, money_of
 from tests.oracle.milp import Answer
@@ -74,6 +75,19 @@ def paper_plan(world: World, answer: Answer) -> Plan:
         {"severity": "stop", "rule": breaches[0].slug, "cohort": cohort, "where": {"file": "wishes.csv", "row": row}}
         for (row, cohort), breaches in answer.duties.refused.items()
         if breaches
+    ]
+    conflicts += [
+        {"severity": "stop", "rule": rule, "cohort": cohort, "where": {"file": "record.csv", "row": 0}}
+        for cohort, rule in sorted(recorded_breaches(world))
+    ]
+    conflicts += [
+        {
+            "severity": "stop",
+            "rule": "lamb-repeat",
+            "cohort": one.cohort,
+            "where": {"file": "record.csv", "row": one.row},
+        }
+        for one in answer.duties.late
     ]
     best = answer.score
     figures = {"exposed_sheep_days": best.exposed, "money_minor": best.money, "handlings": best.handlings}

@@ -132,10 +132,10 @@ class Judge:
                     Breach("repeat-interval", late.doses[0], one.first if late is other else other.first)
                 )
             else:
-                helper = next(
+                leaning = next(
                     (c for c in (one, other) if day in c.days and aside(self.world, c, day, "repeat-interval")), late
                 )
-                self._broken("repeat-interval", helper, day, one.first if helper is other else other.first)
+                self._broken("repeat-interval", leaning, day, one.first if leaning is other else other.first)
         if clash(self.world, one, other):
             self.breaches.append(Breach("product-clash", one.doses[-1], other.first))
 

@@ -1,4 +1,4 @@
-"""What one dose is: weight, age, ml, repeat owed, cover, withdrawal and money, from the sentences of the definitions."""
+"""What one dose is: weight, age, ml, repeat owed, cover, withdrawal and money."""
 
 from __future__ import annotations
 

@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 from datetime import date
 
+from scheduler.farm import Direction
 from scheduler.labels import Label
 from scheduler.plan.options import APART_RULES
-from scheduler.rules import near_days
+from scheduler.rules import least_days, near_days
 from scheduler.season import Cohort, Course, Dose, Season
 from scheduler.words import Target
 
@@ -21,14 +22,13 @@ def apart_masks(season: Season, cohort: Cohort, courses: Sequence[Course]) -> tu
 
 
 class _ByDay:
-    """Courses of one label with a dose on a day, as masks: sums over the days before make any span one step."""
+    """Courses of one label with a dose on a day, as masks."""
 
     def __init__(self) -> None:
         self._on: dict[int, int] = {}
-        self._days: list[int] = []
-        self._upto: list[int] = []
 
     def add(self, day: date, bit: int) -> None:
+        """Notes a dose of the course with this bit."""
         self._on[day.toordinal()] = self._on.get(day.toordinal(), 0) | bit
 
     def span(self, first: int, last: int) -> int:
@@ -120,29 +120,29 @@ def _rests_on(season: Season, cohort: Cohort, first: Dose) -> list[tuple[Target,
 
 
 def _excused(season: Season, courses: Sequence[Course], masks: Masks) -> None:
-    """A wish that a direction carries may follow too soon on what was given before it."""
-    for number, course in enumerate(courses):
-        first = course.first
-        if first is None or first.direction is None:
+    """A wish that a vet's direction carries may follow too soon on other duties; the planner's own doses may not."""
+    duties = [(number, course) for number, course in enumerate(courses) if is_duty(course)]
+    for number, course in duties:
+        wish = course.first
+        if wish is None or wish.direction is None:
             continue
-        for other, before in enumerate(courses):
-            if masks[number] >> other & 1 and not _still_near(season, before, first):
+        for other, before in duties:
+            if masks[number] >> other & 1 and not _still_near(season, before, wish, wish.direction):
                 masks[number] &= ~(1 << other)
                 masks[other] &= ~(1 << number)
 
 
-def _still_near(season: Season, before: Course, wish: Dose) -> bool:
+def is_duty(course: Course) -> bool:
+    """Whether a course stands in a duty: a wish, or a repeat owed to the record."""
+    return any(dose.origin != "plan" for dose in course.doses)
+
+
+def _still_near(season: Season, before: Course, wish: Dose, direction: Direction) -> bool:
     """Whether a rule that the direction does not set aside keeps the two apart."""
-    aside = () if wish.direction is None else wish.direction.sets_aside
-    rules = [rule for rule in APART_RULES if rule.apart is not None]
-    for dose in before.doses:
-        if not dose.is_ours:
-            continue
-        for rule in rules:
-            apart = rule.apart(season, dose.label, wish.label) if rule.apart else None
-            firsts = apart.firsts if apart and dose.first_day is None else 0
-            least = max(apart.doses if apart else 0, firsts)
-            excused = rule.slug in aside and dose.day <= wish.day
-            if abs((dose.day - wish.day).days) < least and not excused:
-                return True
-    return False
+    return any(
+        abs((dose.day - wish.day).days) < least_days(season, rule, dose, wish)
+        for dose in before.doses
+        if dose.is_ours
+        for rule in APART_RULES
+        if rule.slug not in direction.sets_aside or dose.day > wish.day
+    )

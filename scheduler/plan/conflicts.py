@@ -2,12 +2,13 @@
 
 from collections.abc import Iterable, Iterator
 
-from scheduler.plan.model import Conflict
+from scheduler.plan.model import Choice, ClashFact, Conflict
 from scheduler.rules import RULES, Breach, breaches
 from scheduler.season import Doses, Season
 from scheduler.verify import stop_breaches
 
 SEVERITY = {rule.slug: rule.severity for rule in RULES}
+SLUGS = tuple(rule.slug for rule in RULES)
 SAID = tuple(rule for rule in RULES if rule.severity != "stop")
 ONLY_OF_PLANS = frozenset(("cover-gap", "cover-fading"))
 PAST_IN_PLANS = frozenset(
@@ -17,10 +18,9 @@ PAST_IN_PLANS = frozenset(
 """Stop rules by which what was done still matters for the sales and shearings to come."""
 
 
-def plan_conflicts(season: Season, doses: Doses, said: Iterable[Breach]) -> tuple[Conflict, ...]:
+def plan_breaches(season: Season, doses: Doses, said: Iterable[Breach]) -> list[Breach]:
     """What the plan must say: refused wishes and late repeats, the record against what comes, warnings and notes."""
-    found = [*said, *_of_the_record(season, doses), *_warnings(season, doses)]
-    return _in_order(season, found)
+    return _in_order([*said, *_of_the_record(season, doses), *_warnings(season, doses)])
 
 
 def audit(season: Season, doses: Doses) -> tuple[Conflict, ...]:
@@ -29,7 +29,7 @@ def audit(season: Season, doses: Doses) -> tuple[Conflict, ...]:
     for breach in breaches(season, doses, SAID):
         if breach.rule not in ONLY_OF_PLANS and (breach.dose is None or breach.dose.origin != "plan"):
             found.append(breach)
-    return _in_order(season, found)
+    return tuple(conflict_of(breach) for breach in _in_order(found))
 
 
 def _of_the_record(season: Season, doses: Doses) -> Iterator[Breach]:
@@ -58,14 +58,9 @@ def _warnings(season: Season, doses: Doses) -> Iterator[Breach]:
             yield breach
 
 
-def _in_order(season: Season, found: Iterable[Breach]) -> tuple[Conflict, ...]:
-    """Conflicts, each once: stops first, then warnings, then notes, each by date, who and place."""
-    conflicts = dict.fromkeys(_conflict(breach) for breach in found)
-    return tuple(sorted(conflicts, key=_key))
-
-
-def _conflict(breach: Breach) -> Conflict:
-    own = breach.dose.where if breach.dose is not None else None
+def conflict_of(breach: Breach, clash: tuple[ClashFact, ...] = (), choices: tuple[Choice, ...] = ()) -> Conflict:
+    """The conflict that says a breach: at the row of the dose judged, where it has one, else at what it meets."""
+    own = None if breach.dose is None else breach.dose.where
     return Conflict(
         rule=breach.rule,
         severity=SEVERITY[breach.rule],
@@ -74,12 +69,21 @@ def _conflict(breach: Breach) -> Conflict:
         day=breach.day,
         text=breach.text,
         where=own or breach.where,
+        clash=clash,
+        choices=choices,
     )
 
 
-def _key(conflict: Conflict) -> tuple[object, ...]:
+def _in_order(found: Iterable[Breach]) -> list[Breach]:
+    """Each once: stops first, then warnings, then notes; by rule, date, who and place."""
+    once = {_key(breach): breach for breach in found}
+    return [once[key] for key in sorted(once)]
+
+
+def _key(breach: Breach) -> tuple[int, int, str, str, str, tuple[str, str, int, str, str], str]:
+    conflict = conflict_of(breach)
     order = ("stop", "warn", "note").index(conflict.severity)
-    rules = [rule.slug for rule in RULES]
     day = "" if conflict.day is None else conflict.day.isoformat()
     where = ("", "", 0, "", "") if conflict.where is None else conflict.where.sort_key()
-    return (order, rules.index(conflict.rule), day, conflict.group or "", conflict.cohort or "", where, conflict.text)
+    rule = SLUGS.index(conflict.rule)
+    return (order, rule, day, conflict.group or "", conflict.cohort or "", where, conflict.text)

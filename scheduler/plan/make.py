@@ -3,15 +3,17 @@
 from datetime import date
 
 from scheduler.farm import Farm, Wish
-from scheduler.plan.choices import with_choices
-from scheduler.plan.conflicts import audit, plan_conflicts
-from scheduler.plan.earlier import EarlierPlan, reconcile
-from scheduler.plan.model import CohortLine, Conflict, GapLine, Plan, Run, Score
+from scheduler.plan.choices import Choices
+from scheduler.plan.clash import clash_of
+from scheduler.plan.conflicts import audit, conflict_of, plan_breaches
+from scheduler.plan.earlier import EarlierPlan
+from scheduler.plan.model import ClashFact, CohortLine, Conflict, GapLine, Plan, Run, Score
+from scheduler.plan.reconcile import reconcile
 from scheduler.plan.settle import Clock, Progress, Settled, settle
 from scheduler.plan.shopping import shopping_of
 from scheduler.plan.sources import sources_of
 from scheduler.plan.tasks import build_tasks
-from scheduler.rules import with_directions
+from scheduler.rules import Breach, with_directions
 from scheduler.season import Cohort, Dose, Doses, Season, all_runs, concerned, label_use
 
 
@@ -26,8 +28,11 @@ def make_plan(
     reconciled = reconcile(season, earlier)
     open_days = {series: tuple(task.day for task in tasks) for series, tasks in reconciled.open.items()}
     settled = settle(season, reconciled.missed, open_days, out_of_time, progress)
-    conflicts = plan_conflicts(season, settled.doses, settled.said)
-    conflicts = with_choices(season, settled, conflicts, reconciled.missed, out_of_time)
+    choices = Choices(season, settled, reconciled.missed, open_days, out_of_time)
+    conflicts = tuple(
+        conflict_of(breach, _clash(season, breach), choices.of(breach))
+        for breach in plan_breaches(season, settled.doses, settled.said)
+    )
     tasks = build_tasks(season, settled.doses, reconciled, earlier)
     reasons = [because.rule for task in tasks for because in task.because]
     return Plan(
@@ -76,6 +81,10 @@ def _wished(season: Season, wish: Wish) -> list[Dose]:
         )
         for cohort in concerned(season.cohorts, wish.group, wish.cohort, wish.day)
     ]
+
+
+def _clash(season: Season, breach: Breach) -> tuple[ClashFact, ...]:
+    return clash_of(season, breach.run) if breach.run is not None and breach.rule == "cover-gap" else ()
 
 
 def _is_draft(season: Season, doses: Doses) -> bool:

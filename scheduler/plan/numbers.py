@@ -122,30 +122,23 @@ def _cohort(season: Season, lot: Lot, numbering: Numbering, earlier: Earlier, ne
 
 
 def _counters(season: Season, lot: Lot) -> tuple[planner.Counter, ...]:
-    """One counter for each key of a rule of count; a wish that a direction excuses takes room and has no cap."""
+    """One counter of the free courses for each key of a rule of count; what is fixed or a duty has taken its room."""
+    firsts = [duty.courses[0].first for duty in lot.duties]
+    taken = (*lot.fixed, *(first for first in firsts if first is not None and first.is_ours))
+    left: dict[str, dict[str, int]] = {}
     listed: dict[str, list[tuple[int, int]]] = {}
-    excused: dict[str, int] = {}
-    for number, course in enumerate(lot.courses):
-        first = course.first
-        if first is None or not first.is_ours:
-            continue
-        for key, cap in caps_left(season, lot.fixed, first.label).items():
-            slug = key.partition(" ")[0]
-            if first.direction is not None and slug in first.direction.sets_aside:
-                excused.setdefault(key, 0)
-            else:
-                listed.setdefault(key, []).append((number, cap))
-    for duty in lot.duties:
-        first = duty.courses[0].first
-        if first is not None and first.direction is not None:
-            for key in caps_left(season, lot.fixed, first.label):
-                excused[key] = excused.get(key, 0) + (key.partition(" ")[0] in first.direction.sets_aside)
+    start = len(lot.courses) - len(lot.free)
+    for number, course in enumerate(lot.free, start):
+        label = course.last.label
+        if label.id not in left:
+            left[label.id] = caps_left(season, taken, label)
+        for key, cap in left[label.id].items():
+            listed.setdefault(key, []).append((number, cap))
     counters = []
-    for key, pairs in sorted(listed.items()):
-        room = excused.get(key, 0)
+    for _, pairs in sorted(listed.items()):
         numbers, caps = zip(*pairs, strict=True)
         if min(caps) < len(numbers):
-            counters.append(planner.Counter(tuple(numbers), tuple(max(0, cap - room) for cap in caps)))
+            counters.append(planner.Counter(tuple(numbers), tuple(max(0, cap) for cap in caps)))
     return tuple(counters)
 
 

@@ -6,7 +6,7 @@ from datetime import date
 from typing import Literal
 
 from scheduler.labels import Label
-from scheduler.season import Course, Dose, Doses, Season
+from scheduler.season import Course, Dose, Doses, Run, Season
 from scheduler.words import Severity, Where
 
 Family = Literal["dose", "sales", "work", "cover", "records"]
@@ -14,7 +14,10 @@ Family = Literal["dose", "sales", "work", "cover", "records"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Breach:
-    """A rule broken, or something that must be said. dose: the one judged, the later of two; where: what it meets."""
+    """A rule broken, or something that must be said.
+
+    dose: the one judged, the later of two. where: what it meets. run: the days in question, for rules of cover.
+    """
 
     rule: str
     text: str
@@ -23,6 +26,7 @@ class Breach:
     group: str | None = None
     day: date | None = None
     where: Where | None = None
+    run: Run | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,6 @@ def run_check(slug: str, state: State, words: str) -> Callable[[Season, Doses], 
             days = f"{say_day(span.first)} to {say_day(span.last)}, {say_days(len(span))}"
             text = f"{run.target}: {cohort.head} head {words}, {days}: {len(span) * cohort.head:,} sheep-days"
             yield Breach(rule=slug, text=text, cohort=cohort.id, group=cohort.group.name, day=span.first,
-                         where=cohort.group.where)  # fmt: skip
+                         where=cohort.group.where, run=run)  # fmt: skip
 
     return check

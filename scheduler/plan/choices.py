@@ -1,0 +1,158 @@
+"""Ways out of a conflict, each priced by planning the changed farm again. None is applied by itself."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import timedelta
+
+from scheduler.farm import Farm, Sale
+from scheduler.plan.conflicts import plan_breaches
+from scheduler.plan.model import Choice, ChoiceKind
+from scheduler.plan.numbers import Earlier
+from scheduler.plan.options import Options
+from scheduler.plan.settle import Clock, Settled, settle
+from scheduler.rules import Breach
+from scheduler.season import Cohort, Dose, Run, Season
+from scheduler.words import say_day, say_days
+
+MOST_REPLANS = 8
+"""Most changed farms planned for the choices of one plan: a bound on work, the same on every machine."""
+
+AT_THE_SALE = frozenset(
+    ("meat-withdrawal", "export-interval", "off-label-withdrawal", "organic-withdrawal", "repeat-before-sale")
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Replanned:
+    """A changed farm, planned."""
+
+    season: Season
+    settled: Settled
+
+    def breaches(self) -> list[Breach]:
+        """What its plan must say."""
+        return plan_breaches(self.season, self.settled.doses, self.settled.said)
+
+
+@dataclass
+class Choices:
+    """Finds the choices of one plan. `planned` keeps what each changed farm came to, by its changed sale."""
+
+    season: Season
+    settled: Settled
+    missed: Sequence[Dose]
+    earlier: Earlier
+    out_of_time: Clock
+    planned: dict[tuple[Sale, Sale | None], Replanned | None] = field(default_factory=dict)
+
+    def of(self, breach: Breach) -> tuple[Choice, ...]:
+        """The ways out of one breach, cheapest first: exposure, then money, then handlings."""
+        found = list(self._found(breach))
+        return tuple(sorted(found, key=lambda one: (one.exposed_sheep_days, one.money_minor, one.handlings, one.what)))
+
+    def _found(self, breach: Breach) -> Iterator[Choice]:
+        if breach.rule == "unconfirmed-label":
+            yield _free("confirm-label", "compare the file with the leaflet and fill in `checked`")
+        elif breach.rule == "cover-gap":
+            yield _free("leave-exposed", "leave it so, and look the sheep over every day of it")
+            yield from self._at_the_sale(breach)
+        elif breach.rule in AT_THE_SALE:
+            if breach.dose is not None and breach.dose.origin == "wish":
+                yield _free("leave-exposed", "leave the wished dose out, as this plan does")
+            yield from self._at_the_sale(breach)
+
+    def _at_the_sale(self, breach: Breach) -> Iterator[Choice]:
+        """Moving the sale later within move_days, and keeping the sheep."""
+        cohort = next((one for one in self.season.cohorts if one.id == breach.cohort), None)
+        sale = None if cohort is None else cohort.sale
+        if sale is None or sale.day < self.season.made_for:
+            return
+        if not sale.fixed:
+            for days in range(1, sale.move_days + 1):
+                moved = replace(sale, day=sale.day + timedelta(days=days))
+                text = f"sell {sale.name} on {say_day(moved.day)}, {say_days(days)} later"
+                priced = self._priced(breach, "move-sale", text, sale, moved)
+                if priced is not None:
+                    yield priced
+                    break
+        kept = self._priced(breach, "hold-back", f"keep the {sale.head} head of {sale.name} on the farm", sale, None)
+        if kept is not None:
+            yield kept
+
+    def _priced(self, breach: Breach, what: ChoiceKind, text: str, sale: Sale, changed: Sale | None) -> Choice | None:
+        """The choice with what it changes; None where it does not help, or no work is left to spend on it."""
+        rows = [changed if row is sale else row for row in self.season.farm.sales]
+        farm = replace(self.season.farm, sales=tuple(row for row in rows if row is not None))
+        if changed is not None and _group_leaves_first(farm, changed):
+            return None
+        if breach.run is not None and not _may_help(Season(farm, self.season.made_for), breach.run):
+            return None
+        again = self._planned(sale, changed, farm)
+        if again is None or not _clears(again, breach):
+            return None
+        new, old = again.settled.sums, self.settled.sums
+        return Choice(
+            what=what,
+            text=text,
+            decides="keeper",
+            exposed_sheep_days=new.exposed_sheep_days - old.exposed_sheep_days,
+            money_minor=new.money_minor - old.money_minor,
+            handlings=new.handlings - old.handlings,
+        )
+
+    def _planned(self, sale: Sale, changed: Sale | None, farm: Farm) -> Replanned | None:
+        key = (sale, changed)
+        if key not in self.planned and len(self.planned) < MOST_REPLANS and not self.out_of_time():
+            season = Season(farm, self.season.made_for)
+            ids = {cohort.id: cohort for cohort in season.cohorts}
+            missed = [replace(dose, cohort=ids[dose.cohort.id]) for dose in self.missed if dose.cohort.id in ids]
+            settled = settle(season, missed, self.earlier, self.out_of_time)
+            self.planned[key] = None if settled.gap is not None else Replanned(season, settled)
+        return self.planned.get(key)
+
+
+def _free(what: ChoiceKind, text: str) -> Choice:
+    return Choice(what=what, text=text, decides="keeper", exposed_sheep_days=0, money_minor=0, handlings=0)
+
+
+def _group_leaves_first(farm: Farm, sale: Sale) -> bool:
+    leaves = farm.group(sale.group).leaves
+    return leaves is not None and leaves < sale.day
+
+
+def _heirs(season: Season, cohort: Cohort) -> list[Cohort]:
+    """The cohort in the changed farm: itself, or those of its group that stay where its sheep are kept."""
+    same = [one for one in season.cohorts if one.id == cohort.id]
+    return same or [one for one in season.cohorts if one.id == f"{cohort.group.name}/stay"]
+
+
+def _may_help(season: Season, run: Run) -> bool:
+    """Whether the changed farm leaves a lawful dose that covers a day of the run: a cheap look before planning."""
+    return any(
+        run.target in dose.use.targets and any(day in season.cover(cohort, dose.use, dose.day).cover
+                                               for day in run.span.days())
+        for cohort in _heirs(season, run.cohort)
+        for course in Options(season, cohort, season.record.of(cohort)).courses()
+        for dose in course.doses
+    )  # fmt: skip
+
+
+def _clears(again: Replanned, breach: Breach) -> bool:
+    """Whether nothing is left of the breach: no gap on its days, or no stop at its row."""
+    if breach.run is not None:
+        heirs = {cohort.id for cohort in _heirs(again.season, breach.run.cohort)}
+        return not any(
+            other.run is not None
+            and other.cohort in heirs
+            and other.run.target == breach.run.target
+            and other.run.span.first <= breach.run.span.last
+            and other.run.span.last >= breach.run.span.first
+            for other in again.breaches()
+            if other.rule == breach.rule
+        )
+    place = None if breach.dose is None else breach.dose.where
+    return not any(
+        other.dose is not None and other.dose.where == place and other.group == breach.group
+        for other in again.breaches()
+        if other.rule in AT_THE_SALE
+    )

@@ -1,0 +1,148 @@
+"""Why a dose stands where it does: what it covers, and the bounds that hold it there."""
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from scheduler.facts import facts
+from scheduler.plan.model import Because, Clear, Task
+from scheduler.plan.sentences import targets_text
+from scheduler.rules import near_days
+from scheduler.season import Cohort, Course, Dose, Season, is_for_meat
+from scheduler.words import Target, say_day, say_days, say_number
+
+
+def because_of(season: Season, dose: Dose, course: Course, task: Task) -> tuple[Because, ...]:
+    """The reasons of a dose still to be given, most telling first."""
+    return tuple(
+        Because(rule, text)
+        for rule, text in (
+            *_wished(dose),
+            *_found(season, dose),
+            *_repeated(season, dose),
+            *_covered(season, dose, task),
+            *_not_early(season, dose),
+            *_gathered(season, dose),
+            *_sold(season, course, task.clear),
+            *_milked_and_shorn(season, course, task.clear),
+        )
+    )
+
+
+Reasons = Iterator[tuple[str, str]]
+
+
+def _wished(dose: Dose) -> Reasons:
+    if dose.origin == "wish":
+        yield "use-on-label", f"Asked for ({dose.where}); no rule forbids it."
+
+
+def _found(season: Season, dose: Dose) -> Reasons:
+    if dose.use.purpose != "treat":
+        return
+    for target in dose.use.targets:
+        for row in season.findings.of(dose.cohort, target):
+            if row.day <= dose.day and (row.cleared is None or dose.day < row.cleared):
+                head = "" if row.head is None else f" on {row.head} head"
+                yield "infested-now", f"{_words(target)} found{head} on {say_day(row.day)} ({row.where})."
+
+
+def _repeated(season: Season, dose: Dose) -> Reasons:
+    if dose.first_day is None:
+        return
+    duty = season.repeat_duty(dose.cohort, dose.use, dose.first_day)
+    if duty is not None:
+        due = dose.first_day + timedelta(days=duty.after_days)
+        last = due + timedelta(days=facts().figures.repeat_slack_days.whole)
+        late = ", now late" if dose.day > last else ""
+        yield "lamb-repeat", (
+            f"The label obliges a second dose {say_days(duty.after_days)} after that of {say_day(dose.first_day)}, "
+            f"due {say_day(due)} to {say_day(last)}{late}."
+        )
+
+
+def _covered(season: Season, dose: Dose, task: Task) -> Reasons:
+    for target in task.targets or ():
+        days = _days_at_risk(season, dose, target)
+        if days:
+            level = max(season.base_level(dose.cohort, target, day) for day in days)
+            span = say_day(days[0]) if len(days) == 1 else f"{say_day(days[0])} to {say_day(days[-1])}"
+            yield "cover-gap", (
+                f"{_words(target)}: covers {say_days(len(days))} at risk, {span}, level up to {say_number(level)}."
+            )
+
+
+def _days_at_risk(season: Season, dose: Dose, target: Target) -> list[date]:
+    cover = season.cover(dose.cohort, dose.use, dose.day).cover
+    return [day for day in cover.days() if day in season.window and season.is_at_risk(dose.cohort, target, day)]
+
+
+def _not_early(season: Season, dose: Dose) -> Reasons:
+    if dose.use.purpose != "prevent" or dose.first_day is not None:
+        return
+    days = [day for target, day in near_days(season, dose) if season.is_at_risk(dose.cohort, target, day)]
+    if days:
+        wait = (min(days) - dose.day).days
+        lead = say_days(season.settings.lead_days)
+        text = f"First day at risk that it covers: {say_day(min(days))}, {say_days(wait)} on; {lead} allowed."
+        yield "too-early", text
+
+
+def _gathered(season: Season, dose: Dose) -> Reasons:
+    mob = season.presence.mob_of(dose.cohort.group.name, dose.day)
+    event = season.presence.gather_event(mob, dose.day)
+    if event is not None:
+        only = season.mob_row(mob).gather_on == "events" and dose.use.purpose == "prevent"
+        tail = ", and comes in on such days only" if only else ", so no gather is paid for"
+        yield "closed-day", f"{mob} comes in that day anyway: {event.what} ({event.where}){tail}."
+
+
+def _sold(season: Season, course: Course, clear: Clear | None) -> Reasons:
+    cohort = course.last.cohort
+    sale = cohort.sale
+    if sale is None or clear is None or course.doses[0].day >= sale.day:
+        return
+    bound = clear.export or clear.meat
+    if bound is None:
+        if not is_for_meat(cohort):
+            yield "sale-declaration", f"Withdrawal is not stated: tell the buyer at {sale.name} in writing."
+        return
+    sold = f"{sale.name} is on {say_day(sale.day)} ({sale.where})"
+    if is_for_meat(cohort):
+        margin = season.settings.sale_margin_days
+        wish = f", margin {say_days(margin)}" if margin else ""
+        yield _binding(season, course, clear), f"Clear on {say_day(bound)}{wish}; {sold}."
+    elif bound > sale.day:
+        yield "sale-declaration", f"Clear on {say_day(bound)}; {sold}: tell the buyer in writing."
+
+
+def _binding(season: Season, course: Course, clear: Clear) -> str:
+    """The rule that sets the later of the clear dates."""
+    if clear.export is not None and clear.export != clear.meat:
+        return "export-interval"
+    if season.settings.organic:
+        return "organic-withdrawal"
+    if any(dose.direction is not None for dose in course.doses):
+        return "off-label-withdrawal"
+    return "repeat-before-sale" if course.repeat is not None else "meat-withdrawal"
+
+
+def _milked_and_shorn(season: Season, course: Course, clear: Clear | None) -> Reasons:
+    if clear is None:
+        return
+    if clear.milk is not None:
+        yield "milk-withdrawal", f"Milk may go again from {say_day(clear.milk)}."
+    shearing = _next_shearing(season, course.last.cohort, course.last.day)
+    if clear.wool is not None and shearing is not None:
+        yield "wool-interval", f"Wool is clear on {say_day(clear.wool)}; shearing is on {say_day(shearing)}."
+
+
+def _next_shearing(season: Season, cohort: Cohort, day: date) -> date | None:
+    if cohort.group.wool == "shedding":
+        return None
+    return next((event.first for event in season.shearings(cohort)
+                 if event.first > day and season.presence.on_farm(cohort, event.first)), None)  # fmt: skip
+
+
+def _words(target: Target) -> str:
+    text = targets_text((target,))
+    return text[0].upper() + text[1:]

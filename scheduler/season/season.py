@@ -5,6 +5,7 @@ from datetime import date
 from decimal import Decimal
 from functools import cache, cached_property
 
+from scheduler.facts import facts
 from scheduler.farm import Direction, Event, Farm, Mob, minor_decimals
 from scheduler.labels import Label, NoBand, RepeatDuty, Use, dose_ml, repeat_due
 from scheduler.season.cohorts import Cohort, cohorts_of
@@ -143,10 +144,14 @@ class Season:
         return NoBand("weight") if found is None else dose_ml(found, weight.heaviest, weight.lightest, area)
 
     def _area_cm2(self, dose: Dose) -> Decimal | None:
-        """Area found, cm2 a head: that of the latest finding of the use's targets on or before the dose."""
-        rows = [row for target in dose.use.targets for row in self.findings.of(dose.cohort, target)
-                if row.day <= dose.day and row.area_cm2 is not None]  # fmt: skip
-        return max(rows, key=lambda row: row.day).area_cm2 if rows else None
+        """The largest area found, cm2 a head, among findings of the use's targets seen by the day and not cleared."""
+        unmeasured = facts().figures.struck_area_cm2.value
+        areas = [
+            unmeasured if row.area_cm2 is None else row.area_cm2
+            for target in dose.use.targets
+            for row in self.findings.standing(dose.cohort, target, dose.day, ())
+        ]
+        return max(areas, default=None)
 
     def direction(self, dose: Dose, slug: str) -> Direction | None:
         """The vet's direction that sets the rule aside for this dose, or None."""

@@ -105,7 +105,9 @@ def _template(name: str) -> str:
 def _printable(value: object) -> object:
     """Plain text without the control characters that XML forbids (XML 1.0, 2.2); all else as it is."""
     if type(value) is str and not value.isprintable():
-        return "".join(letter for letter in value if letter >= " " or letter in "\t\n")
+        return "".join(
+            letter for letter in value if letter in "\t\n" or (letter >= " " and letter not in "\ufffe\uffff")
+        )
     return value
 
 

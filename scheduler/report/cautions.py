@@ -8,7 +8,7 @@ from scheduler.plan import Plan, Task
 
 
 def cautions_of(plan: Plan, farm: Farm) -> tuple[str, ...]:
-    """Whole sentences: those that always hold, then those of the forms, targets and sheep that the plan's doses meet."""
+    """Whole sentences: those that always hold, and those of the forms, targets and sheep that the doses meet."""
     when = ["organic"] if farm.settings.organic else []
     for task in plan.tasks:
         if task.kind == "dose" and task.status != "cancelled":

@@ -1,5 +1,6 @@
 """Season reports built by hand: a rich one, an empty one, one with hostile names, one of ten groups. All invented."""
 
+import re
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
@@ -67,7 +68,7 @@ def dose(
 ) -> Task:
     """A dose of 22.4 kg lambs that protects 42 days and may protect 14 more."""
     return Task(
-        uid=f"fell-2027-dose-{whose.id}-{label}-{on:%m%d}".lower(),
+        uid="-".join(re.findall(r"[a-z0-9]+", f"fell 2027 dose {whose.id} {label} {on:%m%d}".lower())),
         kind="dose",
         day=on,
         cohort=whose.id,

@@ -1,0 +1,197 @@
+"""The season's picture: days in their places, and words that never run into each other, on any width of page."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+from decimal import Decimal
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from scheduler.report import Drawing, Lane, SeasonReport, Words, drawing_of
+from scheduler.report.packing import NARROWEST_PX, beside, rows_of, shortened, text_px
+from tests.outputs.plans import END, REPORTS, START, cohort, dose, hostile_report, plan, report, rich_report, runs
+
+DAYS = 275
+
+
+def lane(of: Drawing, name: str) -> Lane:
+    """The lane of a cohort."""
+    return next(lane for lane in of.lanes if lane.cohort == name)
+
+
+def room(words: Words, width: int) -> tuple[float, float]:
+    """Left and right edge of a text on a page of that width, at most."""
+    x = words.x / 100 * width + words.dx
+    return (x, x + text_px(words.text)) if words.anchor == "start" else (x - text_px(words.text), x)
+
+
+@pytest.mark.parametrize("width", [NARROWEST_PX, 700, 1000])
+@pytest.mark.parametrize("name", REPORTS)
+def test_no_words_of_a_line_meet(name: str, width: int) -> None:
+    drawing = drawing_of(REPORTS[name]())
+    for words in [drawing.axis.words, *(lane.words for lane in drawing.lanes)]:
+        for y in {text.y for text in words}:
+            rooms = sorted(room(text, width) for text in words if text.y == y)
+            assert all(before[1] <= after[0] for before, after in pairwise(rooms))
+
+
+@pytest.mark.parametrize("width", [NARROWEST_PX, 1000])
+@pytest.mark.parametrize("name", REPORTS)
+def test_no_word_leaves_the_page(name: str, width: int) -> None:
+    for lane in drawing_of(REPORTS[name]()).lanes:
+        for words in lane.words:
+            left, right = room(words, width)
+            assert left >= 0
+            assert right <= width
+
+
+@pytest.mark.parametrize("name", REPORTS)
+def test_everything_stands_within_its_lane(name: str) -> None:
+    for lane in drawing_of(REPORTS[name]()).lanes:
+        for box in lane.boxes:
+            assert 0 <= box.x <= box.x + box.width <= 100.01
+            assert box.y + box.height <= lane.height
+        assert all(0 <= mark.x <= 100 and mark.y <= lane.height for mark in lane.marks)
+        assert all(words.y <= lane.height for words in lane.words)
+
+
+def spans(lane: Lane, tone: str) -> list[tuple[date, date]]:
+    """The days that the boxes of a tone stand over."""
+    found = []
+    for box in lane.boxes:
+        if box.tone == tone:
+            first = START + timedelta(days=round(box.x * DAYS / 100))
+            found.append((first, first + timedelta(days=round(box.width * DAYS / 100) - 1)))
+    return found
+
+
+def test_bands_stand_over_the_days_of_the_plan() -> None:
+    told = rich_report()
+    for state in ("covered", "fading", "exposed"):
+        for line in drawing_of(told).lanes:
+            wanted = [
+                (run.first, run.last) for run in told.plan.days if run.cohort == line.cohort and run.state == state
+            ]
+            assert spans(line, state) == wanted
+
+
+def test_protection_and_withdrawal_stand_over_their_days() -> None:
+    drafts = lane(drawing_of(rich_report()), "Top lambs/Autumn draft")
+    assert (date(2027, 5, 27), date(2027, 7, 7)) in spans(drafts, "protects")
+    assert (date(2027, 7, 29), date(2027, 8, 11)) in spans(drafts, "fades")
+    assert spans(drafts, "withdrawal") == [(date(2027, 5, 27), date(2027, 6, 25))]  # one course, clear on 26 June
+
+
+def test_doses_carry_letter_badge_and_gather() -> None:
+    drawing = drawing_of(rich_report())
+    assert drawing.letters == (("hill-pour-on", "A"), ("tick-dip", "B"))
+    ewes = [mark for mark in lane(drawing, "Ewes/stay").marks if mark.letter]
+    assert [(mark.glyph, mark.letter, mark.badge, mark.own_gather) for mark in ewes] == [
+        ("dose", "B", "done", False),
+        ("dose", "A", "", True),
+    ]
+    keepers = [mark for mark in lane(drawing, "Top lambs/stay").marks if mark.letter]
+    assert [mark.badge for mark in keepers] == ["missed"]
+
+
+def test_a_target_without_risk_or_dose_has_no_band_but_is_named() -> None:
+    drawing = drawing_of(rich_report())
+    assert lane(drawing, "Top lambs/stay").quiet == ("blowfly strike", "ticks")
+    assert lane(drawing, "Ewes/stay").quiet == ()
+
+
+def test_today_is_drawn_only_within_the_season() -> None:
+    told = rich_report()
+    early = replace(told, plan=replace(told.plan, made_for=START - timedelta(days=1)))
+    assert all(any(line.kind == "today" for line in lane.lines) for lane in drawing_of(told).lanes)
+    assert not any(line.kind == "today" for lane in drawing_of(early).lanes for line in lane.lines)
+
+
+def test_equal_silhouettes_are_kept_once() -> None:
+    assert len(drawing_of(REPORTS["large"]()).silhouettes) == 1
+
+
+def test_a_level_above_nothing_is_seen() -> None:
+    whose = cohort("Ewes", 3)
+    days = tuple(runs(whose, "ticks", (START, "0.01", "low"), (date(2027, 4, 1), "1", "exposed")))
+    (silhouette,) = drawing_of(report(plan(cohorts=(whose,), days=days))).silhouettes
+    assert silhouette.steps == ((0, 1), (31, silhouette.height))
+
+
+def test_a_season_across_the_years_end_is_drawn_from_end_to_end() -> None:
+    whose = cohort("Ewes", 3)
+    start, end = date(2027, 9, 1), date(2028, 5, 31)
+    made = replace(plan(start=start, end=end), cohorts=(whose,), tasks=(dose(whose, end),), made_for=start)
+    drawing = drawing_of(report(made))
+    assert [words.text for words in drawing.axis.words] == [
+        "Sep",
+        "Oct",
+        "Nov",
+        "Dec",
+        "Jan",
+        "Feb",
+        "Mar",
+        "Apr",
+        "May",
+    ]
+    (mark,) = [mark for mark in drawing.lanes[0].marks if mark.letter]
+    assert mark.x == pytest.approx(100 * 273.5 / 274, abs=0.01)
+
+
+def test_what_lies_outside_the_season_is_not_drawn() -> None:
+    whose = cohort("Ewes", 3)
+    tasks = (dose(whose, START - timedelta(days=90), status="missed"), dose(whose, END + timedelta(days=5)))
+    drawing = drawing_of(report(plan(cohorts=(whose,), tasks=tasks)))
+    assert [mark for mark in drawing.lanes[0].marks if mark.letter] == []
+    assert spans(drawing.lanes[0], "withdrawal") == []
+
+
+def test_a_long_bar_that_leaves_no_room_carries_its_words() -> None:
+    assert beside(1, 99, 10, "clear 12 Dec")[1] == "over"
+    assert beside(90, 99, 10, "clear 12 Dec")[1] == "left"
+    assert beside(1, 20, 10, "clear 12 Dec")[1] == "right"
+
+
+@settings(deadline=None)
+@given(st.text(min_size=1), st.integers(20, 200))
+def test_a_shortened_text_keeps_its_room(text: str, most: int) -> None:
+    short = shortened(text, most)
+    assert text_px(short) <= max(most, text_px("…"))
+    assert short == text or (short.endswith("…") and text.startswith(short[:-1].rstrip()))
+
+
+@settings(deadline=None)
+@given(st.lists(st.tuples(st.integers(0, 100), st.integers(0, 40), st.text("ab ", max_size=14)), max_size=25))
+def test_items_of_a_row_never_touch_and_gaps_only_grow(places: list[tuple[int, int, str]]) -> None:
+    items = [beside(first, min(100, first + more), 10, text)[0] for first, more, text in sorted(places)]
+    rows = rows_of(items)
+    for width in (NARROWEST_PX, 900):
+        for row in set(rows):
+            own = [item for item, of in zip(items, rows, strict=True) if of == row]
+            for before, after in pairwise(own):
+                assert before.last / 100 * width + before.right < after.first / 100 * width - after.left
+
+
+def test_closed_days_stand_under_the_axis() -> None:
+    axis = drawing_of(rich_report()).axis
+    assert len(axis.boxes) == 39  # Sundays from 7 March to 28 November 2027
+    assert {box.tone for box in axis.boxes} == {"closed"}
+
+
+def test_a_hostile_name_is_cut_to_its_room() -> None:
+    told: SeasonReport = hostile_report()
+    sale = [words.text for words in drawing_of(told).lanes[0].words if words.text.startswith("1 Sep")]
+    assert sale
+    assert all(text_px(text) <= NARROWEST_PX / 2 for text in sale)
+
+
+def test_act_level_and_risk_share_their_foot() -> None:
+    told = report(rich_report().plan, act_levels=(("ticks", Decimal("0.5")),))
+    ewes = drawing_of(told).lanes[0]
+    (risk,) = ewes.risks
+    base = next(line for line in ewes.lines if line.kind == "base")
+    act = next(line for line in ewes.lines if line.kind == "act")
+    assert risk.y + risk.height == base.y1
+    assert base.y1 - act.y1 == risk.height / 2

@@ -12,20 +12,18 @@ from scheduler.words import Target, say_day, say_days, say_number
 
 
 def because_of(season: Season, dose: Dose, course: Course, task: Task) -> tuple[Because, ...]:
-    """The reasons of a dose still to be given, most telling first."""
-    return tuple(
-        Because(rule, text)
-        for rule, text in (
-            *_wished(dose),
-            *_found(season, dose),
-            *_repeated(season, dose),
-            *_covered(season, dose, task),
-            *_not_early(season, dose),
-            *_gathered(season, dose),
-            *_sold(season, course, task.clear),
-            *_milked_and_shorn(season, course, task.clear),
-        )
-    )
+    """The reasons of a dose still to be given, most telling first; never none: by them it is known as planned."""
+    reasons = [
+        *_wished(dose),
+        *_found(season, dose),
+        *_repeated(season, dose),
+        *_covered(season, dose, task),
+        *_not_early(season, dose),
+        *_gathered(season, dose),
+        *_sold(season, course, task.clear),
+        *_milked_and_shorn(season, course, task.clear),
+    ]
+    return tuple(Because(rule, text) for rule, text in reasons or [("use-on-label", "The label permits it.")])
 
 
 Reasons = Iterator[tuple[str, str]]
@@ -37,8 +35,6 @@ def _wished(dose: Dose) -> Reasons:
 
 
 def _found(season: Season, dose: Dose) -> Reasons:
-    if dose.use.purpose != "treat":
-        return
     for target in dose.use.targets:
         for row in season.findings.of(dose.cohort, target):
             if row.day <= dose.day and (row.cleared is None or dose.day < row.cleared):
@@ -83,8 +79,8 @@ def _not_early(season: Season, dose: Dose) -> Reasons:
     if days:
         wait = (min(days) - dose.day).days
         lead = say_days(season.settings.lead_days)
-        text = f"First day at risk that it covers: {say_day(min(days))}, {say_days(wait)} on; {lead} allowed."
-        yield "too-early", text
+        when = f"{say_days(wait)} after the dose" if wait else "the day of the dose"
+        yield "too-early", f"First day at risk that it covers: {say_day(min(days))}, {when}; {lead} allowed."
 
 
 def _gathered(season: Season, dose: Dose) -> Reasons:

@@ -115,7 +115,7 @@ def order_text(season: Season, line: Shopping) -> str:
 
 def sale_text(sale: Sale) -> str:
     """Which sheep leave, and what for."""
-    return f"{sale.name}: {sale.head} head of {sale.group} leave, {sale.purpose}. Take the medicine record along."
+    return f"{sale.name}: {sale.head} head of {sale.group} leave ({sale.purpose}). Take the medicine record along."
 
 
 def opens_text(target: Target, level: Decimal, groups: Sequence[str]) -> str:

@@ -73,16 +73,19 @@ def _by_series(tasks: Iterable[Task]) -> dict[Series, list[Task]]:
 
 
 def _sequenced(tasks: Iterable[Task], earlier: EarlierPlan | None) -> list[Task]:
-    """The tasks with their sequence: raised by one where date, text or status changed (RFC 5545, 3.8.7.4)."""
+    """The tasks as successors of those of the same uid."""
     before = {} if earlier is None else {task.uid: task for task in earlier.tasks}
-    return [replace(task, sequence=_sequence(task, before.get(task.uid))) for task in tasks]
+    return [_after(task, before[task.uid]) if task.uid in before else task for task in tasks]
 
 
-def _sequence(task: Task, before: Task | None) -> int:
-    if before is None:
-        return 0
+def _after(task: Task, before: Task) -> Task:
+    """The task with its sequence: raised by one where date, text or status changed (RFC 5545, 3.8.7.4).
+
+    A dose that was planned and is done still says why it was planned.
+    """
     same = (task.day, task.text, task.status) == (before.day, before.text, before.status)
-    return before.sequence + (0 if same else 1)
+    because = before.because if task.kind == "dose" and task.status == "done" else task.because
+    return replace(task, sequence=before.sequence + (0 if same else 1), because=because)
 
 
 def _cancelled(season: Season, tasks: Sequence[Task], earlier: EarlierPlan | None) -> list[Task]:

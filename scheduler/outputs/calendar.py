@@ -8,7 +8,6 @@ from scheduler.report import (
     Task,
     clear_words,
     confirm_words,
-    figure_words,
     headline,
     method_words,
     protection_words,
@@ -93,9 +92,7 @@ def _description(report: SeasonReport, task: Task) -> str:
     """The task in full. The usual cautions follow where a medicine is handled."""
     is_dose = task.kind == "dose"
     lines = [
-        confirm_words(report, task),
         task.text,
-        _sentence(", ".join(figure_words(task))) if is_dose else "",
         *method_words(report, task),
         *(f"Clear: {words}." for words in clear_words(task)),
         _sentence(protection_words(task)),

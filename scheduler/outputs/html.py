@@ -12,7 +12,6 @@ from scheduler.report import (
     confirm_words,
     count_text,
     day_month,
-    day_text,
     days_words,
     drawing_of,
     figure_words,
@@ -32,14 +31,14 @@ from scheduler.report import (
     weekday_text,
     words_of,
 )
-from scheduler.words import shipped
+from scheduler.words import say_day, shipped
 
 if TYPE_CHECKING:
     from jinja2 import Environment
 
 FILTERS = {
     "count": count_text,
-    "day": day_text,
+    "day": say_day,
     "day_month": day_month,
     "days": days_words,
     "list_words": list_text,

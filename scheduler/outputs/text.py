@@ -4,12 +4,13 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 
 from scheduler.report import (
+    Changes,
     Choice,
     Conflict,
     SeasonReport,
+    changed_lines,
     coming,
     count_text,
-    day_text,
     missed_tasks,
     money_text,
     open_points,
@@ -17,6 +18,7 @@ from scheduler.report import (
     unconfirmed,
     weekday_text,
 )
+from scheduler.words import say_day
 
 WIDTH = 80
 NEXT_SHOWN = 5
@@ -24,21 +26,19 @@ OPEN_SHOWN = 6
 CHANGES_SHOWN = 6
 
 
-def plan_text(report: SeasonReport, changes: Sequence[str] = (), files: Sequence[str] = ()) -> str:
+def plan_text(report: SeasonReport, changes: Changes | None = None, files: Sequence[str] = ()) -> str:
     """A few lines: what comes next, what stands open, score and proof, and the files just written.
 
-    changes: sentences on what differs from the earlier plan; files: their paths.
+    changes: against the earlier plan, where there was one; files: their paths.
     """
     plan = report.plan
-    title = (
-        f"{plan.farm_name}: season {day_text(plan.start)} to {day_text(plan.end)}, made for {day_text(plan.made_for)}"
-    )
+    title = f"{plan.farm_name}: season {say_day(plan.start)} to {say_day(plan.end)}, made for {say_day(plan.made_for)}"
     blocks = [
         [*_wrapped(title), *_draft(report)],
         list(_next(report)),
         list(_open(report)),
         list(_score(report)),
-        list(_changed(changes)),
+        list(_changed(changed_lines(report, changes) if changes else ())),
         [line for text in (*plan.notes, *report.cautions[:2]) for line in _wrapped(text, "- ", "  ")],
         ["Files:", *(f"  {name}" for name in files)] if files else [],
     ]

@@ -20,8 +20,10 @@ from scheduler.plan import (
     TaskKind,
     TaskStatus,
 )
+from scheduler.plan.changes import Changes, DoseChanged, Moved
 from scheduler.report.bands import state_spans
 from scheduler.report.cautions import cautions_of
+from scheduler.report.changed import changed_lines
 from scheduler.report.drawing import drawing_of
 from scheduler.report.figures import (
     clear_words,
@@ -49,7 +51,6 @@ from scheduler.report.sentences import (
     cohort_words,
     count_text,
     day_month,
-    day_text,
     days_words,
     headline,
     label_name,
@@ -71,6 +72,7 @@ __all__ = [
     "Axis",
     "Because",
     "Box",
+    "Changes",
     "Choice",
     "ClashFact",
     "Clear",
@@ -78,6 +80,7 @@ __all__ = [
     "CohortStates",
     "Coming",
     "Conflict",
+    "DoseChanged",
     "Drawing",
     "EventLine",
     "GapLine",
@@ -89,6 +92,7 @@ __all__ = [
     "Line",
     "Looks",
     "Mark",
+    "Moved",
     "OpenPoints",
     "PackCount",
     "Plan",
@@ -110,13 +114,13 @@ __all__ = [
     "Words",
     "cancelled_tasks",
     "cautions_of",
+    "changed_lines",
     "clear_words",
     "cohort_words",
     "coming",
     "confirm_words",
     "count_text",
     "day_month",
-    "day_text",
     "days_words",
     "drawing_of",
     "figure_words",

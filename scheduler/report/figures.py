@@ -1,8 +1,9 @@
 """What a task's line says besides its headline: figures, method, clear dates, and whether its label is confirmed."""
 
 from scheduler.plan import Task
-from scheduler.report.sentences import count_text, day_text, list_text, number_text
+from scheduler.report.sentences import count_text, list_text, number_text
 from scheduler.report.view import SeasonReport
+from scheduler.words import say_day
 
 CLEAR_WORDS = (("meat", "meat"), ("milk", "milk"), ("export", "export"), ("wool", "shearing"))
 
@@ -25,7 +26,7 @@ def clear_words(task: Task) -> tuple[str, ...]:
     if task.clear is None:
         return ()
     days = ((word, getattr(task.clear, name)) for name, word in CLEAR_WORDS)
-    stated = tuple(f"{word} from {day_text(day)}" for word, day in days if day is not None)
+    stated = tuple(f"{word} from {say_day(day)}" for word, day in days if day is not None)
     if task.kind == "dose" and task.clear.meat is None:
         return ("meat not stated: ask the vet before any goes for food", *stated)
     return stated
@@ -36,8 +37,8 @@ def protection_words(task: Task) -> str:
     protects = task.protects
     if protects is None or protects.first is None or protects.last is None:
         return ""
-    fading = "" if protects.fades_until is None else f", fading until {day_text(protects.fades_until)}"
-    return f"protects {day_text(protects.first)} to {day_text(protects.last)}{fading}"
+    fading = "" if protects.fades_until is None else f", fading until {say_day(protects.fades_until)}"
+    return f"protects {say_day(protects.first)} to {say_day(protects.last)}{fading}"
 
 
 def method_words(report: SeasonReport, task: Task) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ from decimal import Decimal
 from scheduler.labels import Days
 from scheduler.plan import Choice, CohortLine, Task
 from scheduler.report.view import SeasonReport
+from scheduler.words import say_day
 
 MONTHS = (
     "January", "February", "March", "April", "May", "June",
@@ -28,14 +29,9 @@ def day_month(day: date) -> str:
     return f"{day.day} {MONTHS[day.month - 1][:3]}"
 
 
-def day_text(day: date) -> str:
-    """The day as `21 Aug 2027`."""
-    return f"{day_month(day)} {day.year}"
-
-
 def weekday_text(day: date) -> str:
     """The day as `Sat 21 Aug 2027`."""
-    return f"{WEEKDAYS[day.weekday()]} {day_text(day)}"
+    return f"{WEEKDAYS[day.weekday()]} {say_day(day)}"
 
 
 def month_text(day: date) -> str:
@@ -48,7 +44,7 @@ def span_text(first: date, last: date) -> str:
     if first == last:
         return day_month(first)
     if first.year != last.year:
-        return f"{day_text(first)} to {day_text(last)}"
+        return f"{say_day(first)} to {say_day(last)}"
     if first.month == last.month:
         return f"{first.day} to {day_month(last)}"
     return f"{day_month(first)} to {day_month(last)}"
@@ -102,7 +98,7 @@ def who_text(report: SeasonReport, task: Task) -> str:
     head = "" if task.head is None else f", {task.head:,} head"
     cohort = report.cohort(task.cohort)
     part = "" if cohort is None else cohort_words(cohort, len(report.cohorts_of(cohort.group)) > 1)
-    return f"{task.group or ''}{head}" + (f" ({part})" if part else "")
+    return f"{task.group or ''}{head}" + (f" ({part})" if part and task.kind != "sale" else "")
 
 
 def label_name(report: SeasonReport, label_id: str | None) -> str:

@@ -31,7 +31,7 @@ from scheduler.report import (
     TaskStatus,
     UseLine,
 )
-from scheduler.words import Span, Target, Where
+from scheduler.words import Span, Target, Where, say_number
 
 START, END = date(2027, 3, 1), date(2027, 11, 30)
 TODAY = date(2027, 5, 20)
@@ -40,6 +40,7 @@ CAUTIONS = (
     "Your vet and the law of your country decide.",
     "Weigh on the day; dose for the heaviest.",
 )
+DRAFT = "Draft: label not confirmed; compare its file with the leaflet in hand before use."
 HOSTILE = "Ütz \"Öl\" <script>alert('x')</script>, & Söhne"
 FORMULA = "=SUM(A1:A9)"
 
@@ -85,7 +86,7 @@ def dose(
         protects=Protects(on, on + timedelta(days=41), on + timedelta(days=55)),
         clear=Clear(None if meat is None else on + timedelta(days=meat + 1), None, None, on + timedelta(days=61)),
         money_minor=6150,
-        text=f"Dose {whose.group} with {label}, 10.5 ml a head.",
+        text=f"{whose.group}: {label}, 10.5 ml a head, {say_number(Decimal('10.50') * whose.head)} ml in all. {DRAFT}",
         because=(Because("cover-gap", "The risk opens on 1 Jun; a dose now covers 42 days of it."),),
         status=status,
     )

@@ -143,9 +143,9 @@ def test_a_description_says_dose_method_clear_dates_why_and_draft() -> None:
     told = rich_report()
     (event,) = events_of(calendar_ics(replace(told, plan=replace(told.plan, tasks=(task_of(told, "dose"),)))))
     for words in (
-        "Draft: label not confirmed",
         "10.5 ml a head",
         "630 ml in all",
+        "Draft: label not confirmed",
         "Pour along the back in one line.",
         "Clear: meat from 5 Jun 2027.",
         "Why: The risk opens on 1 Jun",

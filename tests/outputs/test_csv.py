@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from scheduler.outputs import tasks_csv
 from scheduler.report import SeasonReport
 from tests.outputs.conftest import Snapshot
-from tests.outputs.plans import REPORTS, empty_report, hostile_report, plan, report, rich_report
+from tests.outputs.plans import DRAFT, REPORTS, empty_report, hostile_report, plan, report, rich_report
 
 COLUMNS = (
     "uid,date,kind,status,group,cohort,head,label,use,targets,repeat_of,dose_ml,task_ml,heaviest_kg,protects_from,"
@@ -43,7 +43,8 @@ def test_a_dose_says_all_its_figures() -> None:
     assert list(repeat.values()) == [
         uid, "2027-06-17", "dose", "planned", "Top lambs", "Top lambs/Autumn draft", "60", "hill-pour-on", "guard",
         "blowfly-strike;ticks", uid.replace("0617", "0527"), "10.5", "630", "22.41", "2027-06-17", "2027-07-28",
-        "2027-08-11", "2027-06-26", "", "", "2027-08-17", "6150", "Dose Top lambs with hill-pour-on, 10.5 ml a head.",
+        "2027-08-11", "2027-06-26", "", "", "2027-08-17", "6150",
+        f"Top lambs: hill-pour-on, 10.5 ml a head, 630 ml in all. {DRAFT}",
     ]  # fmt: skip
 
 

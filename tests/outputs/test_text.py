@@ -1,23 +1,33 @@
 """What the terminal shows: at most 80 columns, plain text, and the sums of the plan."""
 
+from decimal import Decimal
+
 import pytest
 
 from scheduler.outputs import conflicts_text, plan_text
+from scheduler.report import Changes, DoseChanged, Moved
 from tests.outputs.conftest import Snapshot
-from tests.outputs.plans import REPORTS, cohort, conflict_of_sale, empty_report, rich_report
+from tests.outputs.plans import REPORTS, cohort, conflict_of_sale, day, empty_report, rich_report
 
 PATHS = ("plan/calendar.ics", "plan/summary.html")
+MANY = Changes(new=rich_report().plan.tasks)
+FIRST = next(task for task in MANY.new if task.kind == "dose" and task.status == "planned")
+FEW = Changes(
+    moved=(Moved(FIRST, day(5, 12)),),
+    dose_changed=(DoseChanged(FIRST, Decimal(8)),),
+    gone=tuple(task for task in MANY.new if task.status == "cancelled"),
+)
 
 
 @pytest.mark.parametrize("name", REPORTS)
 def test_no_line_is_wider_than_80_columns(name: str) -> None:
-    for line in plan_text(REPORTS[name](), ("Dose moved from 1 to 2 May. " * 8,), PATHS).splitlines():
+    for line in plan_text(REPORTS[name](), MANY, PATHS).splitlines():
         assert len(line) <= 80
         assert line.isprintable()
 
 
 def test_an_empty_plan_says_that_nothing_is_to_do() -> None:
-    text = plan_text(empty_report(), (), PATHS)
+    text = plan_text(empty_report(), None, PATHS)
     assert "Next: nothing to do in this season." in text
     assert "Score: 0 exposed sheep-days, GBP 0.00, 0 gathers, 0 handlings." in text
     assert text.endswith("Files:\n  plan/calendar.ics\n  plan/summary.html\n")
@@ -30,10 +40,16 @@ def test_a_proof_and_a_gap_are_told_apart() -> None:
 
 
 def test_only_the_first_changes_are_listed_and_the_others_counted() -> None:
-    text = plan_text(empty_report(), [f"Change {n}." for n in range(9)])
-    assert "Change 5." in text
-    assert "Change 6." not in text
-    assert "and 3 other changes." in text
+    text = plan_text(rich_report(), MANY)
+    assert "Changed since the earlier plan:\n  Dose Ewes, 180 head: 10.5 ml a head of Demo tick dip" in text
+    assert f"and {len(MANY.new) - 6} other changes." in text
+
+
+def test_a_change_says_what_was_and_what_is() -> None:
+    text = " ".join(plan_text(rich_report(), FEW).split())
+    assert "Demo hill pour on (invented): from 12 May 2027 to 27 May 2027." in text
+    assert "Demo hill pour on (invented): 8 ml before, 10.5 ml now." in text
+    assert "called off, was 2 Sep 2027." in text
 
 
 def test_a_conflict_reads_rule_figures_clash_and_choices() -> None:
@@ -60,4 +76,4 @@ def test_without_a_currency_choices_are_told_without_money() -> None:
 
 
 def test_the_rich_text_as_kept(snapshot: Snapshot) -> None:
-    snapshot("rich.txt", plan_text(rich_report(), ("Dose of 12 May moved to 27 May.",), PATHS).encode())
+    snapshot("rich.txt", plan_text(rich_report(), FEW, PATHS).encode())

@@ -97,7 +97,7 @@ def test_every_headline_begins_with_what_to_do() -> None:
         "Clear date of Top lambs, 60 head (for Autumn draft): meat withdrawal of Demo hill pour on (invented) is over",
         "Prepare for Hill: Demo hill pour on (invented)",
         "Order Demo hill pour on (invented)",
-        "Sell Top lambs, 60 head (for Autumn draft)",
+        "Sell Top lambs, 60 head: Autumn draft",
         "Watch for blowfly strike: its season opens",
     ):
         assert any(line.startswith(start) for line in lines), start

@@ -68,7 +68,8 @@ class Presence:
         begun = max((first for first in housings if first <= day), default=None)
         if begun is not None:
             return not any(begun < turnout <= day for turnout in turnouts)
-        return any(turnout > day and not any(first <= turnout for first in housings) for turnout in turnouts)
+        first_out = min(turnouts, default=date.min)
+        return day < first_out and not any(first <= first_out for first in housings)
 
     def _gather_event(self, mob: str, day: date) -> Event | None:
         """An event that brings the mob in on the day anyway, or None."""

@@ -11,6 +11,9 @@ from scheduler.rules import Breach
 from scheduler.season import Course, Dose, Doses, Season
 from scheduler.verify import Sums, sums_of, unlawful
 
+Cost = planner.Cost
+Gap = planner.Gap
+
 Progress = Callable[[planner.Cost, planner.Gap], None]
 Clock = Callable[[], bool]
 

@@ -29,11 +29,11 @@ def may(day: int) -> date:
 
 def settings(**changed: Any) -> Settings:
     """Settings of the farm."""
-    standard: dict[str, Any] = dict(
+    standard = Settings(
         name="Invented farm", id="invented", country="GB", timezone="Europe/London", latitude=Decimal("54.3"),
         longitude=Decimal(-2), start=START, end=END, currency="GBP", act_level=ACT_LEVEL, targets=("blowfly-strike",),
     )  # fmt: skip
-    return Settings(**standard | changed)
+    return replace(standard, **changed)
 
 
 def closed(*days: date) -> tuple[ClosedDays, ...]:
@@ -43,38 +43,36 @@ def closed(*days: date) -> tuple[ClosedDays, ...]:
 
 def ewes(**changed: Any) -> Group:
     """The ewes: 50 head that stay."""
-    standard: dict[str, Any] = dict(
+    standard = Group(
         name="Ewes", kind="ewe", head=50, mob="Ewes", heaviest_kg=Decimal(70), where=Where("groups.csv", 2)
     )
-    return Group(**standard | changed)
+    return replace(standard, **changed)
 
 
 def prevent(**changed: Any) -> Use:
     """A use that protects for 42 to 56 days: 10 ml a head."""
-    standard: dict[str, Any] = dict(
+    standard = Use(
         id="guard", targets=("blowfly-strike",), purpose="prevent", protects_days=(42, 56), kinds=("ewe", "lamb"),
         bands=(Band(ml=Decimal(10)),), where=Where("labels/fly.toml"),
     )  # fmt: skip
-    return Use(**standard | changed)
+    return replace(standard, **changed)
 
 
 def label(**changed: Any) -> Label:
     """The label `fly`: 8 days for meat, packs of 2500 ml."""
-    standard: dict[str, Any] = dict(
+    standard = Label(
         id="fly", name="Demo fly pour-on (invented)", active="cypermethrin", chemical_group="synthetic pyrethroid",
         form="pour-on", checked=date(2027, 1, 1), countries=("GB",), meat=8, milk=5, export=21, wool=60,
         packs=(Pack(ml=Decimal(2500), price=Decimal(92)),), where=Where("labels/fly.toml"),
         uses=(prevent(), prevent(id="struck", purpose="treat", protects_days=(0, 0))),
     )  # fmt: skip
-    return Label(**standard | changed)
+    return replace(standard, **changed)
 
 
 def sale(day: date, **changed: Any) -> Sale:
     """A sale of all ewes for slaughter."""
-    standard: dict[str, Any] = dict(
-        name="Mart", group="Ewes", head=50, day=day, purpose="slaughter", where=Where("sales.csv", 2)
-    )
-    return Sale(**standard | changed)
+    standard = Sale(name="Mart", group="Ewes", head=50, day=day, purpose="slaughter", where=Where("sales.csv", 2))
+    return replace(standard, **changed)
 
 
 def risk(first: date, last: date, level: str = "0.6") -> RiskRow:
@@ -84,18 +82,14 @@ def risk(first: date, last: date, level: str = "0.6") -> RiskRow:
 
 def row(day: date, place: int = 2, **changed: Any) -> RecordRow:
     """A row of record.csv: the guard given to all ewes."""
-    standard: dict[str, Any] = dict(
-        day=day, group="Ewes", label="fly", use="guard", head=50, where=Where("record.csv", place)
-    )
-    return RecordRow(**standard | changed)
+    standard = RecordRow(day=day, group="Ewes", label="fly", use="guard", head=50, where=Where("record.csv", place))
+    return replace(standard, **changed)
 
 
 def farm(**changed: Any) -> Farm:
     """The farm with its label."""
-    standard: dict[str, Any] = dict(
-        settings=settings(), groups=(ewes(),), labels={"fly": label()}, risk=(risk(may(31), may(60)),)
-    )
-    return Farm(**standard | changed)
+    standard = Farm(settings=settings(), groups=(ewes(),), labels={"fly": label()}, risk=(risk(may(31), may(60)),))
+    return replace(standard, **changed)
 
 
 def dose(season: Season, day: date, use: str = "guard", **changed: Any) -> Dose:
@@ -103,7 +97,7 @@ def dose(season: Season, day: date, use: str = "guard", **changed: Any) -> Dose:
     of = season.farm.labels["fly"]
     found = of.use(use)
     assert found is not None
-    return Dose(**dict(day=day, cohort=season.cohorts[0], label=of, use=found) | changed)
+    return replace(Dose(day=day, cohort=season.cohorts[0], label=of, use=found), **changed)
 
 
 def planned(season: Season, days: Iterable[date], earlier: EarlierPlan | None = None) -> EarlierPlan:

@@ -6,6 +6,7 @@ from scheduler.plan.model import Choice, ClashFact, Conflict
 from scheduler.rules import RULES, Breach, breaches
 from scheduler.season import Doses, Season
 from scheduler.verify import stop_breaches
+from scheduler.words import say_day
 
 SEVERITY = {rule.slug: rule.severity for rule in RULES}
 SLUGS = tuple(rule.slug for rule in RULES)
@@ -67,11 +68,20 @@ def conflict_of(breach: Breach, clash: tuple[ClashFact, ...] = (), choices: tupl
         cohort=breach.cohort,
         group=breach.group,
         day=breach.day,
-        text=breach.text,
+        text=_text(breach),
         where=own or breach.where,
         clash=clash,
         choices=choices,
     )
+
+
+def _text(breach: Breach) -> str:
+    """The sentence with whom it is about before it: cohort, head, and the dose judged."""
+    dose = breach.dose
+    if dose is not None:
+        what = f"{dose.label.id} ({dose.use.id}{', repeat' if dose.first_day else ''}) on {say_day(dose.day)}"
+        return f"{dose.cohort.id}, {dose.cohort.head} head, {what}: {breach.text}"
+    return breach.text if breach.cohort is None else f"{breach.cohort}: {breach.text}"
 
 
 def _in_order(found: Iterable[Breach]) -> list[Breach]:

@@ -1,0 +1,111 @@
+"""Worked cases of every rule: a small farm, doses, and what the rule says of them. They are tests and examples both."""
+
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from functools import cache
+from typing import Any
+
+from scheduler.rules.case_farm import Content, farm_of, merged
+from scheduler.rules.catalogue import RULES
+from scheduler.rules.contract import Breach
+from scheduler.rules.engine import breaches, with_directions
+from scheduler.season import Dose, Doses, Season, concerned, label_use
+from scheduler.words import package_text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Expected:
+    """A breach that a case expects; what is not stated (None, or an empty text) is not compared."""
+
+    day: date | None = None
+    cohort: str | None = None
+    group: str | None = None
+    where: str | None = None
+    text_has: str = ""
+
+    def is_met(self, breach: Breach) -> bool:
+        """Whether the breach is the one expected."""
+        pairs = (
+            (self.day, breach.day),
+            (self.cohort, breach.cohort),
+            (self.group, breach.group),
+            (self.where, str(breach.where)),
+        )
+        return all(wanted in (None, found) for wanted, found in pairs) and self.text_has in breach.text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """One claim about one rule. source: id in the facts of where it is taken from, None where it is our own.
+
+    content: the farm by tables, `today`, and `doses` that are given beside those of record.csv and wishes.csv.
+    """
+
+    slug: str
+    name: str
+    content: Content
+    expected: tuple[Expected, ...]
+    source: str | None = None
+
+    def season(self) -> Season:
+        """The season of the case's farm."""
+        return Season(farm_of(self.content, self.content["today"]), self.content["today"])
+
+    def doses(self, season: Season) -> Doses:
+        """Recorded, wished and stated doses; those that a vet's direction carries are marked."""
+        stated = [_dose(season, merged(self.content["dose"], row)) for row in self.content.get("doses", ())]
+        return with_directions(season, Doses([*season.record, *_wished(season), *stated]))
+
+    def found(self) -> tuple[Breach, ...]:
+        """What the rule says of the case."""
+        season = self.season()
+        rules = [rule for rule in RULES if rule.slug == self.slug]
+        return tuple(breaches(season, self.doses(season), rules))
+
+
+@cache
+def cases(slug: str) -> tuple[Case, ...]:
+    """The cases of a rule, in the order of its file."""
+    file = _toml(f"{slug}.toml")
+    given = merged(_toml("base.toml"), file.get("given", {}))
+    return tuple(_case(slug, given, row) for row in file["case"])
+
+
+def examples(slug: str) -> tuple[str, ...]:
+    """The first case that keeps the rule and the first that breaks it, as plain sentences."""
+    keeps = next((f"{case.name}: keeps the rule" for case in cases(slug) if not case.expected), None)
+    breaks = next((f"{case.name}: breaks it: {case.found()[0].text}" for case in cases(slug) if case.expected), None)
+    return tuple(sentence for sentence in (keeps, breaks) if sentence is not None)
+
+
+def _toml(name: str) -> dict[str, Any]:
+    return tomllib.loads(package_text("scheduler.rules", f"cases/{name}"), parse_float=Decimal)
+
+
+def _case(slug: str, given: Content, row: Content) -> Case:
+    changes = {key: value for key, value in row.items() if key not in ("name", "source", "breaches")}
+    return Case(
+        slug=slug,
+        name=row["name"],
+        content=merged(given, changes),
+        expected=tuple(Expected(**breach) for breach in row["breaches"]),
+        source=row.get("source"),
+    )
+
+
+def _dose(season: Season, row: Content) -> Dose:
+    label, use = label_use(season.farm, row["label"], row["use"])
+    cohort = next(cohort for cohort in season.cohorts if cohort.id == row["cohort"])
+    return Dose(day=row["day"], cohort=cohort, label=label, use=use, first_day=row.get("repeat_of"),
+                origin=row.get("origin", "plan"))  # fmt: skip
+
+
+def _wished(season: Season) -> Iterator[Dose]:
+    for wish in season.farm.wishes:
+        label, use = label_use(season.farm, wish.label, wish.use)
+        for cohort in concerned(season.cohorts, wish.group, wish.cohort, wish.day):
+            yield Dose(day=wish.day, cohort=cohort, label=label, use=use, first_day=wish.repeat_of, origin="wish",
+                       where=wish.where)  # fmt: skip

@@ -28,7 +28,7 @@ def farm_of(content: Content, today: date) -> Farm:
     """The farm of a case. ValueError where it is not lawful: a mistake in our own data."""
     farm = read_farm({name: text.encode() for name, text in _folder(content).items()}, today)
     if isinstance(farm, Faults):
-        raise ValueError("; ".join(map(str, farm)))
+        raise ValueError("; ".join(str(fault) for fault in farm.items))
     return farm
 
 

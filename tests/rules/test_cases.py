@@ -2,8 +2,7 @@
 
 import pytest
 
-from scheduler.rules import RULES
-from scheduler.rules.examples import Case, cases
+from scheduler.rules import RULES, Case, cases
 
 CASES = [case for rule in RULES for case in cases(rule.slug)]
 

@@ -43,8 +43,8 @@ class _Search:
             for number in range(_ceil(need, self.sizes[place]), -1, -1):
                 self.counts[place] = number
                 rest, paid = need - number * self.sizes[place], money + number * self.prices[place]
-                if self.best is not None and self._money_bound(place + 1, rest, paid) > self.best[0]:
-                    break
+                if self.best is not None and rest > 0 and self._money_bound(place + 1, rest, paid) > self.best[0]:
+                    break  # with fewer of these packs the bound only rises
                 if self._may_win(place + 1, rest, paid, count + number):
                     self.look(place + 1, rest, paid, count + number)
             self.counts[place] = 0

@@ -37,8 +37,8 @@ class RiskDays:
                      if any(day in self.days.get((group, target), ()) for group in named))  # fmt: skip
 
     def groups(self, target: Target, day: date) -> tuple[str, ...]:
-        """Groups at risk of the target on the day, in the order of groups.csv."""
-        return tuple(group.name for group in self._season.farm.groups if day in self.days.get((group.name, target), ()))
+        """Groups at risk of the target on the day, by name."""
+        return tuple(sorted(group for (group, of), days in self.days.items() if of == target and day in days))
 
     @cached_property
     def mob_days(self) -> dict[str, set[date]]:
@@ -102,16 +102,16 @@ def _rhythm(season: Season, span: Span) -> Iterator[date]:
 
 
 def _look(season: Season, risk: RiskDays, mob: str, due: date, day: date, span: Span) -> Task:
-    here = [cohort for cohort in season.cohorts if season.is_here(cohort, due)]
-    names = {cohort.group.name for cohort in here}
-    groups = tuple(name for name in season.presence.mob_groups(mob, due) if name in names)
+    names = season.presence.mob_groups(mob, due)
+    here = [cohort for cohort in season.cohorts if cohort.group.name in names and season.is_here(cohort, due)]
+    groups = tuple(sorted({cohort.group.name for cohort in here}))
     targets = risk.targets(groups, due)
     return Task(
         uid="",
         kind="recheck",
         day=day,
         group="; ".join(groups),
-        head=sum(cohort.head for cohort in here if cohort.group.name in groups),
+        head=sum(cohort.head for cohort in here),
         targets=targets,
         text=look_text(groups, targets),
         because=(Because("cover-gap", f"At risk of {targets_text(targets)} since {say_day(span.first)}."),),

@@ -50,6 +50,11 @@ def test_packs_cost_the_least_and_are_then_the_fewest(packs: list[Pack], ml: Dec
     assert (cost, sum(count for _, count in found)) == least_by_trying(packs, ml)
 
 
+def test_a_small_pack_is_found_after_larger_ones_that_are_cheaper_a_millilitre() -> None:
+    packs = [Pack(ml=Decimal(ml), price=Decimal(price)) for ml, price in (("50", 3), ("99.5", 4), ("100", 5))]
+    assert [(int(pack.ml), count) for pack, count in least_packs(packs, Decimal(1))] == [(50, 1)]
+
+
 def test_a_large_amount_of_equally_dear_packs_is_settled_by_their_number() -> None:
     packs = [Pack(ml=Decimal(size), price=Decimal(size) / 100) for size in (1000, 2500, 5000, 10000)]
     found = least_packs(packs, Decimal(999_999))

@@ -234,3 +234,9 @@ def test_tasks_stand_in_order_of_day_kind_and_uid() -> None:
     assert [task.kind for task in tasks if task.day == may(31)] == ["season-opens", "dose", "recheck"]
     assert [task.day for task in tasks] == sorted(task.day for task in tasks)
     assert len({task.uid for task in tasks}) == len(tasks)
+
+
+def test_the_order_of_the_groups_in_their_table_changes_no_task() -> None:
+    lambs = ewes(name="Lambs", kind="lamb", born_first=may(1), growth_kg_per_day=Decimal("0.2"))
+    plans = [tasks_of(Season(farm(groups=groups), BEFORE), []) for groups in ((ewes(), lambs), (lambs, ewes()))]
+    assert plans[0] == plans[1]

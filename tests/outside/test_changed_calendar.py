@@ -10,7 +10,8 @@ from pathlib import Path
 from tests.outside.content_lines import Component, events
 from tests.outside.plans import SAMPLES, TODAY, run_plan
 
-FARM = "lowland-organic"
+FARM = "fellside"
+STORE_SALE = "Store sale,Late lambs,45,2027-09-16,store,any,yes,\n"
 
 
 def replanned(tmp_path: Path, row: str, new_row: str) -> tuple[dict[str, Component], dict[str, Component]]:
@@ -30,29 +31,28 @@ def by_uid(found: list[Component]) -> dict[str, Component]:
     return {event.one("UID").value: event for event in found}
 
 
-def sale_of(found: dict[str, Component], name: str) -> str:
-    """The uid of the sale of that name."""
-    (uid,) = [u for u, e in found.items() if name in e.one("SUMMARY").value and "sale" in u]
+def sale_of(found: dict[str, Component], day: str) -> str:
+    """The uid of the sale on a day."""
+    sales = {uid: event for uid, event in found.items() if event.one("CATEGORIES").value == "sale"}
+    (uid,) = [uid for uid, event in sales.items() if event.one("DTSTART").value == day]
     return uid
 
 
 def test_a_moved_sale_keeps_its_uid_and_raises_its_sequence(tmp_path: Path) -> None:
-    first, second = replanned(
-        tmp_path, "Autumn stores,Meadow lambs,30,2027-09-16", "Autumn stores,Meadow lambs,30,2027-09-18"
-    )
-    uid = sale_of(first, "Autumn stores")
-    assert (first[uid].one("DTSTART").value, second[uid].one("DTSTART").value) == ("20270916", "20270918")
+    first, second = replanned(tmp_path, STORE_SALE, STORE_SALE.replace("09-16", "09-18"))
+    uid = sale_of(first, "20270916")
+    assert second[uid].one("DTSTART").value == "20270918"
     assert (first[uid].one("SEQUENCE").value, second[uid].one("SEQUENCE").value) == ("0", "1")
 
 
 def test_a_sale_that_is_gone_stays_as_cancelled(tmp_path: Path) -> None:
-    first, second = replanned(tmp_path, "Autumn stores,Meadow lambs,30,2027-09-16,store,any,no,10\n", "")
-    uid = sale_of(first, "Autumn stores")
-    assert second[uid].one("STATUS").value == "CANCELLED"
-    assert int(second[uid].one("SEQUENCE").value) > int(first[uid].one("SEQUENCE").value)
+    first, second = replanned(tmp_path, STORE_SALE, "")
+    uid = sale_of(first, "20270916")
+    assert (first[uid].one("STATUS").value, second[uid].one("STATUS").value) == ("CONFIRMED", "CANCELLED")
+    assert (first[uid].one("SEQUENCE").value, second[uid].one("SEQUENCE").value) == ("0", "1")
     assert [part for part in second[uid].inside if part.kind == "VALARM"] == []
 
 
-def test_an_unchanged_plan_changes_no_sequence(tmp_path: Path) -> None:
-    first, second = replanned(tmp_path, "Autumn stores", "Autumn stores")
+def test_an_unchanged_plan_changes_no_event(tmp_path: Path) -> None:
+    first, second = replanned(tmp_path, STORE_SALE, STORE_SALE)
     assert first == second

@@ -6,7 +6,6 @@ from datetime import date, timedelta
 from scheduler.facts import facts
 from scheduler.plan.model import Because, Clear, Task
 from scheduler.plan.sentences import targets_text
-from scheduler.rules import near_days
 from scheduler.season import Cohort, Course, Dose, Season, is_for_meat
 from scheduler.words import Target, say_day, say_days, say_number
 
@@ -18,7 +17,7 @@ def because_of(season: Season, dose: Dose, course: Course, task: Task) -> tuple[
         *_found(season, dose),
         *_repeated(season, dose),
         *_covered(season, dose, task),
-        *_not_early(season, dose),
+        *_not_early(season, dose, task),
         *_gathered(season, dose),
         *_sold(season, course, task.clear),
         *_milked_and_shorn(season, course, task.clear),
@@ -72,14 +71,14 @@ def _days_at_risk(season: Season, dose: Dose, target: Target) -> list[date]:
     return [day for day in cover.days() if day in season.window and season.is_at_risk(dose.cohort, target, day)]
 
 
-def _not_early(season: Season, dose: Dose) -> Reasons:
+def _not_early(season: Season, dose: Dose, task: Task) -> Reasons:
     if dose.use.purpose != "prevent" or dose.first_day is not None:
         return
-    days = [day for target, day in near_days(season, dose) if season.is_at_risk(dose.cohort, target, day)]
-    if days:
-        wait = (min(days) - dose.day).days
-        lead = say_days(season.settings.lead_days)
+    days = [day for target in task.targets or () for day in _days_at_risk(season, dose, target)]
+    wait = (min(days) - dose.day).days if days else season.settings.lead_days + 1
+    if wait <= season.settings.lead_days:
         when = f"{say_days(wait)} after the dose" if wait else "the day of the dose"
+        lead = say_days(season.settings.lead_days)
         yield "too-early", f"First day at risk that it covers: {say_day(min(days))}, {when}; {lead} allowed."
 
 

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from itertools import islice
 
 from scheduler.farm.model import Finding, Group, Sale
+from scheduler.farm.names import Doubts
 from scheduler.tables import Cell, limit, line, nearest
 from scheduler.words import TARGETS, Fault, Target
 
@@ -12,9 +13,15 @@ _WHOLE_MOB: tuple[Target, ...] = ("lice", "scab")
 
 
 class CohortNames:
-    """Names of cohorts: GROUP/SALE, GROUP/stay, GROUP/found-ROW and GROUP/found-ROW/SALE."""
+    """Names of cohorts: GROUP/SALE, GROUP/stay, GROUP/found-ROW and GROUP/found-ROW/SALE.
 
-    def __init__(self, groups: Iterable[Group], sales: Iterable[Sale], findings: Iterable[Finding]) -> None:
+    Of groups in `doubts` not all cohorts are known, so none is called unknown.
+    """
+
+    def __init__(
+        self, groups: Iterable[Group], sales: Iterable[Sale], findings: Iterable[Finding], doubts: Doubts
+    ) -> None:
+        self._doubts = doubts
         head = {group.name: group.head for group in groups}
         stay = dict(head)
         self._ways_out: dict[str, dict[str, None]] = defaultdict(dict)
@@ -36,6 +43,8 @@ class CohortNames:
         if isinstance(name, Fault):
             return name
         of_group, _, part = name.partition("/")
+        if self._doubts.about(group):
+            return None
         if of_group == group and self._is_part(group, part):
             return None
         if part and of_group != group and self._is_part(of_group, part):

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from scheduler.farm.model import Direction
 from scheduler.farm.names import Names, ordered
-from scheduler.tables import Columns, Fields, day, did_you_mean, line, listed, whole
+from scheduler.tables import Columns, Fields, day, line, listed, whole
 
 DIRECTIONS = Columns(
     file="directions.csv",
@@ -44,5 +44,5 @@ def _sets_aside(row: Fields) -> tuple[str, ...]:
         if slug not in _MAY_BE_SET_ASIDE:
             allowed = ", ".join(_MAY_BE_SET_ASIDE)
             expected = f"a vet's direction may set aside: {allowed}"
-            row.fault("sets_aside", f'found "{slug}"', expected, did_you_mean(slug, _MAY_BE_SET_ASIDE, "write these"))
+            row.fault("sets_aside", f'found "{slug}"', expected, "delete it, or write one of these")
     return slugs

@@ -7,7 +7,7 @@ from datetime import date
 
 from scheduler.farm.cohorts import CohortNames
 from scheduler.farm.model import RecordRow, Settings, Wish
-from scheduler.farm.names import Names, before_birth
+from scheduler.farm.names import Doubts, Names, before_birth
 from scheduler.tables import Cell, Columns, Fields, Gathered, day, line, number, text, whole, yes_no
 from scheduler.words import Fault
 
@@ -22,7 +22,9 @@ PlannedFirst = tuple[str, str, str, date]
 """A first dose of an earlier plan: group or cohort, label, use, day."""
 
 
-def read_record(rows: Iterable[Fields], names: Names, cohorts: CohortNames | None) -> Iterator[RecordRow]:
+def read_record(
+    rows: Iterable[Fields], names: Names, cohorts: CohortNames | None, doubts: Doubts
+) -> Iterator[RecordRow]:
     """The doses given, without a fault. cohorts None: not all of them are known, so none is called unknown."""
     for row in rows:
         group = names.group(row)
@@ -44,12 +46,13 @@ def read_record(rows: Iterable[Fields], names: Names, cohorts: CohortNames | Non
         )
         before_birth(row, "date", given.day, names.group_of.get(group))
         _after_first(row, given)
+        doubts.note(row)
         if not row.failed:
             yield given
 
 
 def read_wishes(
-    rows: Iterable[Fields], names: Names, cohorts: CohortNames | None, season: Settings | None
+    rows: Iterable[Fields], names: Names, cohorts: CohortNames | None, doubts: Doubts, season: Settings | None
 ) -> Iterator[Wish]:
     """The wishes without a fault; each lies in the season, where that could be read."""
     for row in rows:
@@ -68,6 +71,7 @@ def read_wishes(
             expected = f"the season goes from {season.start} to {season.end}"
             row.fault("date", f"found {wish.day}", expected, "write a day within it, or change the season")
         _after_first(row, wish)
+        doubts.note(row)
         if not row.failed:
             yield wish
 
@@ -87,7 +91,11 @@ def _after_first(row: Fields, dose: RecordRow | Wish) -> None:
 
 
 def check_repeats(
-    record: Sequence[RecordRow], wishes: Sequence[Wish], planned: Iterable[PlannedFirst], gathered: Gathered
+    record: Sequence[RecordRow],
+    wishes: Sequence[Wish],
+    planned: Iterable[PlannedFirst],
+    doubts: Doubts,
+    gathered: Gathered,
 ) -> None:
     """Takes in a fault for each second dose whose first stands neither in the tables nor among the doses planned."""
     firsts: dict[tuple[str, str, str, date], set[str | None]] = defaultdict(set)
@@ -98,7 +106,7 @@ def check_repeats(
     for who, label, use, first_day in planned:
         firsts[who.partition("/")[0], label, use, first_day].add(who if "/" in who else None)
     for dose in doses:
-        if dose.repeat_of is None:
+        if dose.repeat_of is None or doubts.about(dose.group):
             continue
         cohorts = firsts.get((dose.group, dose.label, dose.use, dose.repeat_of), set())
         if not any(_same_sheep(dose.cohort, first) for first in cohorts):

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from typing import Literal
 
 from scheduler.farm.model import Finding
-from scheduler.farm.names import Names, before_birth, ordered
+from scheduler.farm.names import Doubts, Names, before_birth, ordered
 from scheduler.tables import Columns, Fields, day, number, text, whole, word
 from scheduler.words import TARGETS, Target
 
@@ -15,8 +15,8 @@ FINDINGS = Columns(
 _FOUND: tuple[Target | Literal["dags"], ...] = (*TARGETS, "dags")
 
 
-def read_findings(rows: Iterable[Fields], names: Names) -> Iterator[Finding]:
-    """The findings without a fault."""
+def read_findings(rows: Iterable[Fields], names: Names, doubts: Doubts) -> Iterator[Finding]:
+    """The findings without a fault; `doubts` take in the groups of the others."""
     for row in rows:
         finding = Finding(
             day=row.need("date", day),
@@ -34,5 +34,6 @@ def read_findings(rows: Iterable[Fields], names: Names) -> Iterator[Finding]:
         if group is not None and finding.head is not None and finding.head > group.head:
             expected = f'"{group.name}" has {group.head} ({group.where})'
             row.fault("head", f"found {finding.head}", expected, "write no more than that")
+        doubts.note(row)
         if not row.failed:
             yield finding

@@ -26,8 +26,9 @@ def read_groups(rows: Iterable[Fields], groups: dict[str, Where], mobs: dict[str
     once = Once()
     for row in rows:
         group = _group(row)
-        groups.setdefault(row.raw("group"), row.at)
-        mobs.setdefault(row.raw("mob") or row.raw("group"), row.at)
+        if row.has("group"):
+            groups.setdefault(row.raw("group"), row.at)
+            mobs.setdefault(row.raw("mob") or row.raw("group"), row.at)
         if group.name is not None:
             once.note(row, "group", group.name, f'"{group.name}"')
         if not row.failed:

@@ -1,6 +1,6 @@
 """What the rows of one table may refer to in others."""
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -11,6 +11,28 @@ from scheduler.labels import Label
 from scheduler.tables import Fields, Known, known_names, name, reference, text
 
 V = TypeVar("V", date, Decimal)
+
+
+class Doubts:
+    """Groups of which some row of a table has a fault, so that nothing can be said to be missing for them.
+
+    A faulty row of a group that nobody knows may be meant for any group.
+    """
+
+    def __init__(self, known: Container[str]) -> None:
+        self._known = known
+        self._groups: set[str] = set()
+        self._any = False
+
+    def note(self, row: Fields) -> None:
+        """Take in a row, once it is read."""
+        if row.failed:
+            self._groups.add(row.raw("group"))
+            self._any = self._any or row.raw("group") not in self._known
+
+    def about(self, group: str) -> bool:
+        """Whether a faulty row may be one of this group."""
+        return self._any or group in self._groups or group not in self._known
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,8 +13,8 @@ from scheduler.farm.findings import FINDINGS, read_findings
 from scheduler.farm.groups import GROUPS, read_groups
 from scheduler.farm.leaving import as_of
 from scheduler.farm.mobs import MOBS, read_mobs
-from scheduler.farm.model import Farm, Finding, NormalMonth, RecordRow, Sale, Settings, Wish
-from scheduler.farm.names import Names
+from scheduler.farm.model import Farm, NormalMonth, RecordRow, Settings, Wish
+from scheduler.farm.names import Doubts, Names
 from scheduler.farm.risk_rows import RISK, read_risk
 from scheduler.farm.sales import SALES, check_head_sold, read_sales
 from scheduler.farm.settings import FARM_FILE, read_settings
@@ -57,10 +57,13 @@ class _Reading:
     def farm(self, planned_firsts: frozenset[PlannedFirst]) -> Farm:
         """The farm; where faults were gathered it is not whole, and not to be used."""
         names = self._names()
-        sales = tuple(read_sales(self._rows(SALES), names))
+        doubts = Doubts(names.group_of)
+        sales = tuple(read_sales(self._rows(SALES), names, doubts))
         check_head_sold(sales, names, self.gathered)
-        findings = tuple(read_findings(self._rows(FINDINGS), names))
-        record, wishes = self._doses(names, sales, findings, planned_firsts)
+        findings = tuple(read_findings(self._rows(FINDINGS), names, doubts))
+        cohorts = CohortNames(names.group_of.values(), sales, findings, doubts)
+        known = not (self.gathered.is_stopped(SALES.file) or self.gathered.is_stopped(FINDINGS.file))
+        record, wishes = self._doses(names, cohorts if known else None, planned_firsts)
         return Farm(
             settings=cast(Settings, self._settings),
             groups=tuple(names.group_of.values()),
@@ -123,16 +126,11 @@ class _Reading:
         return normals
 
     def _doses(
-        self,
-        names: Names,
-        sales: tuple[Sale, ...],
-        findings: tuple[Finding, ...],
-        planned_firsts: frozenset[PlannedFirst],
+        self, names: Names, cohorts: CohortNames | None, planned_firsts: frozenset[PlannedFirst]
     ) -> tuple[tuple[RecordRow, ...], tuple[Wish, ...]]:
-        all_known = not self.gathered.touches(GROUPS.file, SALES.file, FINDINGS.file)
-        cohorts = CohortNames(names.group_of.values(), sales, findings) if all_known else None
-        record = tuple(read_record(self._rows(RECORD), names, cohorts))
-        wishes = tuple(read_wishes(self._rows(WISHES), names, cohorts, self._settings))
-        if not self.gathered.touches(RECORD.file, WISHES.file):
-            check_repeats(record, wishes, planned_firsts, self.gathered)
+        doubts = Doubts(names.group_of)
+        record = tuple(read_record(self._rows(RECORD), names, cohorts, doubts))
+        wishes = tuple(read_wishes(self._rows(WISHES), names, cohorts, doubts, self._settings))
+        if not (self.gathered.is_stopped(RECORD.file) or self.gathered.is_stopped(WISHES.file)):
+            check_repeats(record, wishes, planned_firsts, doubts, self.gathered)
         return record, wishes

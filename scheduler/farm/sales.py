@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Literal
 
 from scheduler.farm.model import Group, Sale
-from scheduler.farm.names import Names
+from scheduler.farm.names import Doubts, Names
 from scheduler.tables import Columns, Fields, Gathered, Once, day, name, whole, word, yes_no
 from scheduler.words import PURPOSES, Fault
 
@@ -19,8 +19,8 @@ SALES = Columns(
 _PICKS: tuple[Literal["heaviest", "lightest", "any"], ...] = ("heaviest", "lightest", "any")
 
 
-def read_sales(rows: Iterable[Fields], names: Names) -> Iterator[Sale]:
-    """The sales without a fault of their own row."""
+def read_sales(rows: Iterable[Fields], names: Names, doubts: Doubts) -> Iterator[Sale]:
+    """The sales without a fault of their own row; `doubts` take in the groups of the others."""
     once = Once()
     for row in rows:
         sale = Sale(
@@ -39,6 +39,7 @@ def read_sales(rows: Iterable[Fields], names: Names) -> Iterator[Sale]:
         group = names.group_of.get(sale.group)
         if group is not None and sale.day is not None:
             _check_day(row, sale, group)
+        doubts.note(row)
         if not row.failed:
             yield sale
 

@@ -2,11 +2,12 @@
 
 from scheduler.tables.cell import Cell, DateOrder, Reader, Style, shown
 from scheduler.tables.codes import country
-from scheduler.tables.csv_table import Columns, table_rows
+from scheduler.tables.csv_table import table_rows
 from scheduler.tables.days import DATE_ORDERS, day
 from scheduler.tables.decode import decoded, too_large
 from scheduler.tables.fields import Fields
 from scheduler.tables.gathered import Gathered
+from scheduler.tables.header import Columns
 from scheduler.tables.limits import limit
 from scheduler.tables.nearest import did_you_mean, nearest
 from scheduler.tables.ranges import Range, range_of

@@ -3,32 +3,16 @@
 import csv
 import io
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from scheduler.tables.cell import DateOrder, Style, shown
 from scheduler.tables.decode import decoded
 from scheduler.tables.fields import Fields
 from scheduler.tables.gathered import Gathered
+from scheduler.tables.header import Columns, check_header
 from scheduler.tables.limits import limit
-from scheduler.tables.nearest import nearest
 from scheduler.words import Fault, Where
 
 _SEPARATORS = (",", ";", "\t")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Columns:
-    """What a table's header may hold. `rows_limit` names the limit (limits.toml) of its rows."""
-
-    file: str
-    required: tuple[str, ...]
-    optional: tuple[str, ...] = ()
-    rows_limit: str = "rows"
-
-    @property
-    def all(self) -> tuple[str, ...]:
-        """All columns, the required first."""
-        return self.required + self.optional
 
 
 def table_rows(columns: Columns, content: bytes, dates: DateOrder | None, gathered: Gathered) -> Iterator[Fields]:
@@ -43,7 +27,7 @@ def table_rows(columns: Columns, content: bytes, dates: DateOrder | None, gather
     separator = _separator(text, columns)
     records = _records(columns.file, text, separator, gathered)
     header = [cell.strip() for cell in next(records, (1, []))[1]]
-    if not _header_is_sound(columns, header, gathered):
+    if not check_header(columns, header, gathered):
         return
     style = Style(decimal_comma=separator == ";", dates=dates)
     lacking = frozenset(columns.required) - set(header)
@@ -93,56 +77,17 @@ def _fields(
 ) -> Fields:
     found = {column: cell for column, cell in zip(header, map(str.strip, cells), strict=False) if cell}
     fields = Fields(found, at, gathered, style, lacking)
-    beyond = next((cell for cell in map(str.strip, cells[len(header) :]) if cell), None)
-    if beyond is not None:
+    nameless = found.get("") or next((cell for cell in map(str.strip, cells[len(header) :]) if cell), None)
+    if nameless is not None:
         fields.add(
             Fault(
                 at,
-                found=f"found {shown(beyond)} beyond the last column",
-                expected="expected no more cells than the header has",
+                found=f"found {shown(nameless)} in a column without a name",
+                expected="expected no more cells than the header has names",
                 mend="look for a separator too many, or put quotation marks around a cell that holds one",
             )
         )
     return fields
-
-
-def _header_is_sound(columns: Columns, header: list[str], gathered: Gathered) -> bool:
-    """Whether rows can be read under this header; its faults are gathered."""
-    at = Where(columns.file, row=1)
-    if not any(header):
-        known = ", ".join(columns.all)
-        gathered.stop(Fault(at, "found no header", f"expected the columns {known}", "write them in row 1"))
-        return False
-    most = limit("columns")
-    if len(header) > most:
-        gathered.stop(
-            Fault(at, f"found {len(header)} columns", f"expected at most {most}", "delete what is not needed")
-        )
-        return False
-    offered: set[str] = set()
-    for number, column in enumerate(header, start=1):
-        fault = _header_fault(columns, header, number, column, offered)
-        if fault is not None:
-            gathered.stop(fault)
-    for column in columns.required:
-        if column not in header and column not in offered:
-            at = Where(columns.file, row=1, column=column)
-            gathered.stop(Fault(at, "found no such column", "it is required", "add it"))
-    return True
-
-
-def _header_fault(columns: Columns, header: list[str], number: int, column: str, offered: set[str]) -> Fault | None:
-    at = Where(columns.file, row=1)
-    if not column or column in columns.all:
-        if column and column in header[: number - 1]:
-            return Fault(at, f'found the column "{column}" twice', "expected it once", "delete or rename one of them")
-        return None
-    if column.startswith("my "):
-        return None
-    near = nearest(column, (name for name in columns.all if name not in header))
-    offered.update({near} if near else ())
-    mend = f'did you mean "{near}"?' if near else 'delete it, or let its name begin with "my "'
-    return Fault(at, f"found the column {shown(column)}", f"no such column; known: {', '.join(columns.all)}", mend)
 
 
 def _too_many_rows(columns: Columns, row: int) -> Fault:

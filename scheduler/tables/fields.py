@@ -8,7 +8,7 @@ from typing import TypeVar, cast
 from scheduler.tables.cell import Cell, Reader, Style, shown
 from scheduler.tables.gathered import Gathered
 from scheduler.tables.limits import limit
-from scheduler.tables.nearest import did_you_mean
+from scheduler.tables.nearest import nearest
 from scheduler.words import Fault, Where
 
 T = TypeVar("T")
@@ -22,8 +22,8 @@ class Fields:
 
     `at` is the place of the whole: a row of a table (its cells are columns), or a key of a TOML file (they are keys).
     What `need` and `get` give after a fault is never looked at: who reads a row asks `failed` before using it.
-    `lacking` are names whose absence was told already (a column missing from the header). `whole` is the table that
-    this one is part of: it fails with its parts.
+    `lacking` are names whose absence was told already (a column missing from the header); None: all of them (no table
+    at all). `whole` is the table that this one is part of: it fails with its parts.
     """
 
     def __init__(
@@ -32,7 +32,7 @@ class Fields:
         at: Where,
         gathered: Gathered,
         style: Style | None = None,
-        lacking: frozenset[str] = frozenset(),
+        lacking: frozenset[str] | None = frozenset(),
         whole: "Fields | None" = None,
     ) -> None:
         self._cells = cells
@@ -42,6 +42,7 @@ class Fields:
         self._lacking = lacking
         self._whole = whole
         self._asked: dict[str, None] = {}
+        self._missed: list[str] = []
         self.failed = False
 
     def where(self, name: str) -> Where:
@@ -66,8 +67,9 @@ class Fields:
         self._asked[name] = None
         if name in self._cells:
             return self._take(Cell(self._cells[name], self.where(name), self._style), reader)
-        if name not in self._lacking:
-            self.fault(name, "found nothing", "expected a value here", f"fill in {name}")
+        if self.at.row is not None and self._lacking is not None and name not in self._lacking:
+            self._say_missing(name)
+        self._missed.append(name)
         self._fail()
         return cast(T, None)
 
@@ -97,7 +99,7 @@ class Fields:
         value = self._cells.get(name, {})
         if not isinstance(value, dict):
             self.fault(name, f"found {shown(value)}", "expected a table", f"write its keys under [{name}]")
-            value = {}
+            return self._within({}, self.where(name), lacking=None)
         return self._within(value, self.where(name))
 
     def tables(self, name: str) -> "tuple[Fields, ...]":
@@ -125,19 +127,29 @@ class Fields:
         self._fail()
 
     def close(self) -> None:
-        """End of a TOML table: keys that nobody asked for are faults."""
+        """End of a TOML table: keys that nobody asked for are faults, and required ones that nothing stands for."""
+        free = [name for name in self._asked if name not in self._cells]
+        meant = set()
         for name in self._cells:
             if name not in self._asked:
-                mend = did_you_mean(name, self._asked, f"delete it; known here: {', '.join(self._asked)}")
+                near = nearest(name, free) or nearest(name, self._asked)
+                meant.add(near)
+                mend = f'did you mean "{near}"?' if near else f"delete it; known here: {', '.join(self._asked)}"
                 self.fault(name, f"found the key {shown(name)}", "no such key here", mend)
+        for name in self._missed:
+            if self._lacking is not None and name not in meant:
+                self._say_missing(name)
+
+    def _say_missing(self, name: str) -> None:
+        self.fault(name, "found nothing", "expected a value here", f"fill in {name}")
 
     def _fail(self) -> None:
         self.failed = True
         if self._whole is not None:
             self._whole._fail()
 
-    def _within(self, cells: Mapping[str, object], at: Where) -> "Fields":
-        return Fields(cells, at, self._gathered, self._style, whole=self)
+    def _within(self, cells: Mapping[str, object], at: Where, lacking: frozenset[str] | None = frozenset()) -> "Fields":
+        return Fields(cells, at, self._gathered, self._style, lacking, whole=self)
 
     def _list(self, name: str, expected: str) -> tuple[Cell, ...]:
         self._asked[name] = None

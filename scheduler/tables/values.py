@@ -55,7 +55,8 @@ def _mend(cell: Cell, value: Decimal | None, bounds: Range) -> str:
         return f"if {value} per cent is meant, write {(value / 100).normalize():f}"
     if value is None and cell.style is None and isinstance(cell.value, str):
         return f"write it without quotation marks, for example {bounds.example}"
-    return f"write it in digits, for example {bounds.example}"
+    how = "in digits" if value is None else "within that range"
+    return f"write it {how}, for example {bounds.example}"
 
 
 def _exact(cell: Cell, pattern: re.Pattern[str]) -> Decimal | None:

@@ -1,0 +1,62 @@
+"""The header of a table: which columns it may hold, and what is wrong with the one that it has."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from scheduler.tables.cell import shown
+from scheduler.tables.gathered import Gathered
+from scheduler.tables.limits import limit
+from scheduler.tables.nearest import nearest
+from scheduler.words import Fault, Where
+
+_OWN = "my "
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Columns:
+    """What a table's header may hold. `rows_limit` names the limit (limits.toml) of its rows."""
+
+    file: str
+    required: tuple[str, ...]
+    optional: tuple[str, ...] = ()
+    rows_limit: str = "rows"
+
+    @property
+    def all(self) -> tuple[str, ...]:
+        """All columns, the required first."""
+        return self.required + self.optional
+
+
+def check_header(columns: Columns, header: Sequence[str], gathered: Gathered) -> bool:
+    """Whether rows can be read under this header; its faults are gathered."""
+    at = Where(columns.file, row=1)
+    known, most = ", ".join(columns.all), limit("columns")
+    if not any(header):
+        gathered.stop(Fault(at, "found no header", f"expected the columns {known}", "write them in row 1"))
+        return False
+    if len(header) > most:
+        gathered.stop(Fault(at, f"found {len(header)} columns", f"expected at most {most}", "delete the others"))
+        return False
+    twice = [column for column in columns.all if header.count(column) > 1]
+    for column in twice:
+        found = f'found the column "{column}" twice'
+        gathered.stop(Fault(at, found, "expected it once", "delete or rename one of them"))
+    for fault in _names_faults(columns, header, at):
+        gathered.add(fault)
+    return not twice
+
+
+def _names_faults(columns: Columns, header: Sequence[str], at: Where) -> Iterator[Fault]:
+    """Columns that nobody knows, then required ones that are missing and that none of those was meant to be."""
+    meant: set[str | None] = set()
+    for column in header:
+        if column and column not in columns.all and not column.startswith(_OWN):
+            near = nearest(column, (name for name in columns.all if name not in header))
+            meant.add(near)
+            mend = f'did you mean "{near}"?' if near else f'delete it, or let its name begin with "{_OWN}"'
+            expected = f"no such column; known: {', '.join(columns.all)}"
+            yield Fault(at, f"found the column {shown(column)}", expected, mend)
+    for column in columns.required:
+        if column not in header and column not in meant:
+            where = Where(columns.file, row=1, column=column)
+            yield Fault(where, "found no such column", "it is required", "add it")

@@ -6,7 +6,7 @@ from datetime import date
 from scheduler.farm import Direction
 from scheduler.labels import Label
 from scheduler.plan.options import APART_RULES
-from scheduler.rules import least_days, near_days
+from scheduler.rules import least_days, near_days, shared_targets
 from scheduler.season import Cohort, Course, Dose, Season
 from scheduler.words import Target
 
@@ -110,13 +110,15 @@ def _cured(season: Season, cohort: Cohort, courses: Sequence[Course], masks: Mas
 def _rests_on(season: Season, cohort: Cohort, first: Dose) -> list[tuple[Target, date]]:
     """The findings' days of which one must still stand for the first dose to be lawful; none: it rests on none."""
     given = season.record.of(cohort)
+    near = near_days(season, first)
+    targets = shared_targets(season, first)
     if first.use.purpose == "treat":
-        days = [(target, first.day) for target in first.use.targets]
-    elif first.origin == "wish" or any(season.is_at_risk(cohort, *place) for place in near_days(season, first)):
+        places = [(target, first.day) for target in first.use.targets]
+    elif first.origin == "wish" or any(season.is_risk_between(cohort, one, near.first, near.last) for one in targets):
         return []
     else:
-        days = near_days(season, first)
-    return [place for place in days if season.findings.standing(cohort, *place, given)]
+        places = [(target, day) for target in targets for day in near.days() if season.is_here(cohort, day)]
+    return [place for place in places if season.findings.standing(cohort, *place, given)]
 
 
 def _excused(season: Season, courses: Sequence[Course], masks: Masks) -> None:

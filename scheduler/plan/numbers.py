@@ -1,5 +1,6 @@
 """From lawful courses to the planner's whole numbers; names are kept here and never reach the planner."""
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -10,7 +11,7 @@ from scheduler.plan.duties import Duty
 from scheduler.plan.options import caps_left
 from scheduler.season import Cohort, Course, Dose, Season
 from scheduler.verify import dose_money, gather_money, gather_of
-from scheduler.words import Target
+from scheduler.words import Target, plus
 
 Earlier = Mapping[tuple[str, str, str], tuple[date, ...]]
 """Days of the earlier plan's doses still open, by (cohort, label, use)."""
@@ -148,27 +149,30 @@ class _Clauses:
     def __init__(self, season: Season, lot: Lot) -> None:
         self.season = season
         self.cohort = lot.cohort
-        self.cover: dict[tuple[Target, date], int] = {}
-        self.cure: dict[tuple[Target, date], int] = {}
+        self._cover: dict[Target, _Numbered] = {target: _Numbered() for target in season.targets}
+        self._cure: dict[Target, _Numbered] = {target: _Numbered() for target in season.targets}
+        self._met: dict[tuple[int, date], tuple[int, ...]] = {}
         self._needs: list[planner.Need] = []
+        self._count = 0
         for target in season.targets:
             for day in season.window.days():
-                self._add(target, day, lot.fixed)
+                self._ask(target, day, lot.fixed)
 
-    def _add(self, target: Target, day: date, fixed: tuple[Dose, ...]) -> None:
+    def _ask(self, target: Target, day: date, fixed: tuple[Dose, ...]) -> None:
         season, cohort = self.season, self.cohort
         if not season.is_here(cohort, day):
             return
-        clauses = []
+        asked = []
         if season.findings.standing(cohort, target, day, fixed):
-            clauses.append(self.cure.setdefault((target, day), self._next()))
+            asked.append(self._cure[target])
         if season.is_at_risk(cohort, target, day) and not self._is_covered(target, day, fixed):
-            clauses.append(self.cover.setdefault((target, day), self._next()))
-        if clauses:
-            self._needs.append(planner.Need(weight=cohort.head, clauses=tuple(clauses)))
-
-    def _next(self) -> int:
-        return len(self.cover) + len(self.cure)
+            asked.append(self._cover[target])
+        if asked:
+            numbers = tuple(range(self._count, self._count + len(asked)))
+            self._count += len(asked)
+            for numbered, number in zip(asked, numbers, strict=True):
+                numbered.add(day, number)
+            self._needs.append(planner.Need(weight=cohort.head, clauses=numbers))
 
     def _is_covered(self, target: Target, day: date, fixed: tuple[Dose, ...]) -> bool:
         return any(
@@ -183,14 +187,38 @@ class _Clauses:
 
     def met_by(self, course: Course) -> tuple[int, ...]:
         """Numbers of the clauses that the doses of a course meet."""
-        met: set[int] = set()
-        for dose in new_doses(course):
+        doses = new_doses(course)
+        if len(doses) == 1:
+            return self._met_by_dose(doses[0])
+        return tuple(sorted({number for dose in doses for number in self._met_by_dose(dose)}))
+
+    def _met_by_dose(self, dose: Dose) -> tuple[int, ...]:
+        key = (id(dose.use), dose.day)
+        if key not in self._met:
             cover = self.season.cover(self.cohort, dose.use, dose.day).cover
+            works = plus(dose.day, dose.use.works_after_days)
+            met: list[int] = []
             for target in dose.use.targets:
-                met.update(number for day in cover.days()
-                           if (number := self.cover.get((target, day))) is not None)  # fmt: skip
-            if dose.use.purpose == "treat":
-                works = dose.day.toordinal() + dose.use.works_after_days
-                met.update(number for (target, day), number in self.cure.items()
-                           if target in dose.use.targets and day.toordinal() >= works)  # fmt: skip
-        return tuple(sorted(met))
+                if target in self._cover:
+                    met += self._cover[target].between(cover.first, cover.last)
+                    if dose.use.purpose == "treat":
+                        met += self._cure[target].between(works, date.max)
+            self._met[key] = tuple(sorted(met))
+        return self._met[key]
+
+
+class _Numbered:
+    """Clauses of one target in order of day."""
+
+    def __init__(self) -> None:
+        self._days: list[date] = []
+        self._numbers: list[int] = []
+
+    def add(self, day: date, number: int) -> None:
+        """Adds the clause of a later day."""
+        self._days.append(day)
+        self._numbers.append(number)
+
+    def between(self, first: date, last: date) -> list[int]:
+        """Numbers of the clauses from first to last, both included."""
+        return self._numbers[bisect_left(self._days, first) : bisect_right(self._days, last)]

@@ -81,8 +81,9 @@ class Options:
 
     def _stands(self, dose: Dose) -> bool:
         rules = DOSE_RULES if dose.first_day is None else REPEAT_RULES
-        if any(rule.dose and rule.dose(self.season, dose, self.fixed) for rule in rules):
-            return False
+        for rule in rules:
+            if rule.dose is not None and rule.dose(self.season, dose, self.fixed) is not None:
+                return False
         return all(
             abs((dose.day - other.day).days) >= least_days(self.season, rule, dose, other)
             for other in self.fixed

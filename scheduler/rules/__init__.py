@@ -4,7 +4,7 @@ from scheduler.rules.catalogue import RULES
 from scheduler.rules.contract import Apart, Breach, Count, Rule, of_dose
 from scheduler.rules.engine import breaches, least_days, rule_breaches, with_directions
 from scheduler.rules.examples import Case, Expected, cases, examples
-from scheduler.rules.work.too_early import near_days
+from scheduler.rules.work.too_early import near_days, shared_targets
 
 __all__ = [
     "RULES",
@@ -21,5 +21,6 @@ __all__ = [
     "near_days",
     "of_dose",
     "rule_breaches",
+    "shared_targets",
     "with_directions",
 ]

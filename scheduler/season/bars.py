@@ -42,6 +42,8 @@ def export_binds(cohort: Cohort) -> bool:
 def sale_bar(season: Season, course: Course) -> SaleBar | None:
     """The first withdrawal rule that the course breaks: of its first dose, else what only the repeat breaks."""
     first = course.doses[0]
+    if first.cohort.sale is None and first.label.meat != "not-permitted":
+        return None
     bar = _bar(season, first, first.day)
     if bar is not None or course.last is first:
         return bar

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 from scheduler.farm import Farm, Finding, Group, Sale
 from scheduler.words import Target
@@ -22,7 +23,7 @@ class Cohort:
     finding: Finding | None = None
     source: str | None = None
 
-    @property
+    @cached_property
     def leaves(self) -> date | None:
         """The day on which it is no longer on the farm: its sale, or the day its group leaves."""
         sold = None if self.sale is None else self.sale.day

@@ -50,14 +50,14 @@ class Dose:
         return (self.day, self.cohort.id, self.label.id, self.use.id)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Course:
     """A first dose and its repeat. `first` is None where only the repeat is at hand."""
 
     first: Dose | None
     repeat: Dose | None = None
 
-    @property
+    @cached_property
     def doses(self) -> tuple[Dose, ...]:
         """First dose, then repeat, as far as they are there."""
         return tuple(dose for dose in (self.first, self.repeat) if dose is not None)
@@ -93,7 +93,7 @@ class Doses:
     def courses(self) -> tuple[Course, ...]:
         """Each first dose with the repeat that names its day, one to the whole cohort before one to a part of it."""
         firsts = {_course_key(dose, dose.day): dose for dose in reversed(self.all) if dose.first_day is None}
-        whole_last = sorted(self.all[::-1], key=lambda dose: dose.whole)
+        whole_last = sorted(self.all, key=lambda dose: (dose.whole, -dose.day.toordinal()))
         repeats = {_course_key(dose, dose.first_day): dose for dose in whole_last if dose.first_day is not None}
         paired = [Course(first=first, repeat=repeats.get(key)) for key, first in firsts.items()]
         lone = [Course(first=None, repeat=repeat) for key, repeat in repeats.items() if key not in firsts]

@@ -1,5 +1,6 @@
 """The season: the farm over its days, as rules, planner and judge ask about it."""
 
+from bisect import bisect_left
 from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
@@ -16,7 +17,7 @@ from scheduler.season.levels import OUTDOOR_TARGETS, Levels
 from scheduler.season.presence import Presence
 from scheduler.season.record import recorded, waived
 from scheduler.season.weights import Weights
-from scheduler.words import TARGETS, Span, Target, two_decimals
+from scheduler.words import TARGETS, Span, Target, days_of, plus, two_decimals
 
 
 class Season:
@@ -39,6 +40,7 @@ class Season:
         self._band_ml = cache(self._band_ml_on)
         self.base_level = cache(self._base_level)
         self.is_at_risk = cache(self._is_at_risk)
+        self._risk_days = cache(self._risk_days_of)
 
     @cached_property
     def window(self) -> Span:
@@ -86,6 +88,19 @@ class Season:
         if target in OUTDOOR_TARGETS and self.presence.is_housed(cohort.group.name, day):
             return Decimal(0)
         return self.levels.on(target, cohort.group.name, day)
+
+    def is_risk_between(self, cohort: Cohort, target: Target, first: date, last: date) -> bool:
+        """Whether any day from first to last, both included, is at risk by its base level."""
+        days = self._risk_days(cohort, target)
+        place = bisect_left(days, first)
+        return place < len(days) and days[place] <= last
+
+    def _risk_days_of(self, cohort: Cohort, target: Target) -> list[date]:
+        """All days at risk by their base level, in order: as far back and ahead as any dose of the season can cover."""
+        beyond = max((use.protects_days[1] for _, use in self.uses()), default=0)
+        earliest = min([self.span.first, *(row.day for row in self.farm.record)])
+        days = days_of(earliest, plus(self.span.last, beyond))
+        return [day for day in days if self.is_at_risk(cohort, target, day)]
 
     def reaches_act_level(self, target: Target, level: Decimal) -> bool:
         """Whether a level reaches the act level, both at two decimals, half up."""

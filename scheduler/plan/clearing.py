@@ -1,10 +1,9 @@
 """First days on which sheep, milk and fleece may go after a course."""
 
-from collections.abc import Callable, Iterable
 from datetime import date
 
 from scheduler.plan.model import Clear
-from scheduler.season import Course, Dose, Period, Season, clear_day, export_binds, meat_days, milk_days
+from scheduler.season import Course, Season, clear_day, export_binds, meat_days, milk_days
 
 NOTHING_CLEAR = Clear(None, None, None, None)
 
@@ -16,20 +15,11 @@ def clear_of(season: Season, course: Course) -> Clear:
     the label states a number; export: where the interval binds, and then the later of it and meat; wool: where stated.
     """
     last, dose = course.last.day, course.last
-    meat = _after(last, _longest(season, course, meat_days))
-    milk = _after(last, _longest(season, course, milk_days)) if dose.cohort.group.milk else None
+    meat = _after(last, meat_days(season, course).days)
+    milk = _after(last, milk_days(season, course).days) if dose.cohort.group.milk else None
     export = dose.label.export if isinstance(dose.label.export, int) and export_binds(dose.cohort) else None
     out = _after(last, export)
     return Clear(meat, milk, out and max(out, meat or out), _after(last, dose.label.wool))
-
-
-def _longest(season: Season, course: Course, days: Callable[[Season, Dose], Period]) -> int | None:
-    """The longest period that any dose of the course brings: a direction may concern one of them alone."""
-    return _most(days(season, dose).days for dose in course.doses)
-
-
-def _most(periods: Iterable[int | None]) -> int | None:
-    return max((days for days in periods if days is not None), default=None)
 
 
 def _after(last: date, days: int | None) -> date | None:

@@ -24,9 +24,9 @@ def plan_breaches(season: Season, doses: Doses, said: Iterable[Breach]) -> list[
     return _in_order([*said, *_of_the_record(season, doses), *_warnings(season, doses)])
 
 
-def audit(season: Season, doses: Doses) -> tuple[Conflict, ...]:
-    """The audit of wishes and record, as they stand, by every rule but those of cover."""
-    found = list(stop_breaches(season, doses))
+def audit(season: Season, doses: Doses, said: Iterable[Breach]) -> tuple[Conflict, ...]:
+    """The audit of wishes and record, as they stand, by every rule but those of cover; `said` was found before."""
+    found = [*said, *stop_breaches(season, doses)]
     for breach in breaches(season, doses, SAID):
         if breach.rule not in ONLY_OF_PLANS and (breach.dose is None or breach.dose.origin != "plan"):
             found.append(breach)

@@ -7,7 +7,7 @@ from datetime import timedelta
 from scheduler.farm import Wish
 from scheduler.plan.options import Options, repeat_days
 from scheduler.rules import Breach, of_dose, with_directions
-from scheduler.season import Cohort, Course, Dose, Doses, Season, concerned, label_use, sale_bar
+from scheduler.season import Cohort, Course, Dose, Doses, Season, sale_bar, wished
 from scheduler.verify import stop_breaches
 from scheduler.words import Span, say_day
 
@@ -94,19 +94,11 @@ class Duties:
     def take_wishes(self) -> None:
         """Wishes in order of date, then row, cohorts within a row by id; the unlawful are left out, and said."""
         for wish in sorted(self.season.farm.wishes, key=lambda wish: (wish.day, wish.where.row or 0)):
-            cohorts = concerned(self.season.cohorts, wish.group, wish.cohort, wish.day)
-            for cohort in sorted(cohorts, key=lambda cohort: cohort.id):
-                self._take_wish(wish, cohort)
-            if not cohorts:
-                text = f"no sheep of {wish.group} are on the farm on {say_day(wish.day)}"
-                self.said.append(Breach(rule="away", text=text, group=wish.group, day=wish.day, where=wish.where))
-
-    def _take_wish(self, wish: Wish, cohort: Cohort) -> None:
-        label, use = label_use(self.season.farm, wish.label, wish.use)
-        dose = Dose(day=wish.day, cohort=cohort, label=label, use=use, first_day=wish.repeat_of, origin="wish",
-                    where=wish.where)  # fmt: skip
-        refusals = self._wish_first(dose) if wish.repeat_of is None else self._wish_repeat(dose)
-        self.said += refusals
+            doses = wished(self.season.farm, self.season.cohorts, wish)
+            for dose in doses:
+                self.said += self._wish_first(dose) if dose.first_day is None else self._wish_repeat(dose)
+            if not doses:
+                self.said.append(all_gone(wish))
 
     def _wish_first(self, dose: Dose) -> list[Breach]:
         """Takes a wished first dose with the repeat it obliges; what it breaks, where it cannot be taken."""
@@ -129,6 +121,8 @@ class Duties:
         """Fixes the day of a repeat that a duty already holds."""
         place = next((n for n, duty in enumerate(self.taken) if _holds_course(duty, dose)), None)
         if place is None:
+            if self._try_planned_first(dose):
+                return []
             _, refusals = self._judged(dose)
             text = f"no course of {say_day(dose.first_day or dose.day)} in the plan waits for this repeat"
             return refusals or [of_dose("lamb-repeat", dose, text)]
@@ -142,6 +136,13 @@ class Duties:
         _, refusals = self._judged(dose, () if first is None else (first,))
         text = "not on a day that the label and the rest of the plan leave for this repeat"
         return refusals or [of_dose("lamb-repeat", dose, text)]
+
+    def _try_planned_first(self, repeat: Dose) -> bool:
+        """Takes the course whose first dose the planner may give on the day named, with the repeat as wished."""
+        options = self.options[repeat.cohort.id]
+        courses = options.courses_on(repeat.label, repeat.use, repeat.first_day or repeat.day)
+        wished = [course for course in courses if course.repeat is not None and course.repeat.day == repeat.day]
+        return any(self._try(Duty(repeat.cohort, (Course(first=course.first, repeat=repeat),))) for course in wished)
 
     def _judged(self, dose: Dose, beside: tuple[Dose, ...] = ()) -> tuple[Dose, list[Breach]]:
         """The dose, marked where a vet's direction carries it, and the stop rules that it breaks."""
@@ -164,6 +165,12 @@ class Duties:
                     if all(any(_same(dose, other) for other in course.doses) for course in duty.courses)]  # fmt: skip
             doses.update((id(dose), dose) for dose in sure)
         return list(doses.values())
+
+
+def all_gone(wish: Wish) -> Breach:
+    """What a wish for sheep that have all left breaks."""
+    text = f"no sheep of {wish.group} are on the farm on {say_day(wish.day)}"
+    return Breach(rule="away", text=text, group=wish.group, day=wish.day, where=wish.where)
 
 
 def _same(one: Dose, other: Dose) -> bool:

@@ -2,10 +2,11 @@
 
 from datetime import date
 
-from scheduler.farm import Farm, Wish
+from scheduler.farm import Farm
 from scheduler.plan.choices import Choices
 from scheduler.plan.clash import clash_of
 from scheduler.plan.conflicts import audit, conflict_of, plan_breaches
+from scheduler.plan.duties import all_gone
 from scheduler.plan.earlier import EarlierPlan
 from scheduler.plan.model import ClashFact, CohortLine, Conflict, GapLine, Plan, Run, Score
 from scheduler.plan.reconcile import reconcile
@@ -14,7 +15,7 @@ from scheduler.plan.shopping import shopping_of
 from scheduler.plan.sources import sources_of
 from scheduler.plan.tasks import build_tasks
 from scheduler.rules import Breach, with_directions
-from scheduler.season import Cohort, Dose, Doses, Season, all_runs, concerned, label_use
+from scheduler.season import Cohort, Doses, Season, all_runs, wished
 
 
 def make_plan(
@@ -62,25 +63,10 @@ def make_plan(
 def audit_farm(farm: Farm, today: date, earlier: EarlierPlan | None) -> tuple[Conflict, ...]:
     """The audit of wishes and record, as they stand."""
     season = Season(farm, today)
-    wished = [dose for wish in farm.wishes for dose in _wished(season, wish)]
-    doses = Doses([*season.record, *reconcile(season, earlier).missed, *wished])
-    return audit(season, with_directions(season, doses))
-
-
-def _wished(season: Season, wish: Wish) -> list[Dose]:
-    label, use = label_use(season.farm, wish.label, wish.use)
-    return [
-        Dose(
-            day=wish.day,
-            cohort=cohort,
-            label=label,
-            use=use,
-            first_day=wish.repeat_of,
-            origin="wish",
-            where=wish.where,
-        )
-        for cohort in concerned(season.cohorts, wish.group, wish.cohort, wish.day)
-    ]
+    wishes = {wish: wished(farm, season.cohorts, wish) for wish in farm.wishes}
+    gone = [all_gone(wish) for wish, doses in wishes.items() if not doses]
+    doses = [*season.record, *reconcile(season, earlier).missed, *(dose for some in wishes.values() for dose in some)]
+    return audit(season, with_directions(season, Doses(doses)), gone)
 
 
 def _clash(season: Season, breach: Breach) -> tuple[ClashFact, ...]:

@@ -1,9 +1,11 @@
 """Every lawful way of dosing each cohort: the courses that the planner may choose from."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
 from scheduler.facts import facts
+from scheduler.farm import Direction
 from scheduler.labels import Label, RepeatDuty, Use
 from scheduler.rules import RULES, least_days
 from scheduler.season import Cohort, Course, Dose, Doses, Season
@@ -38,9 +40,12 @@ class Options:
         for label, use in self.season.uses():
             if set(use.targets) & set(self.season.targets) and self._has_room(label):
                 for day in self.window().days():
-                    yield from self._from(label, use, day)
+                    yield from self.courses_on(label, use, day)
 
-    def _from(self, label: Label, use: Use, day: date) -> Iterator[Course]:
+    def courses_on(self, label: Label, use: Use, day: date) -> Iterator[Course]:
+        """Every lawful course that begins on one day of the window."""
+        if day not in self.window():
+            return
         first = Dose(day=day, cohort=self.cohort, label=label, use=use)
         if not self._stands(first):
             return
@@ -56,8 +61,16 @@ class Options:
         return self.lawful([Course(first=first, repeat=self.repeat_of(first, day)) for day in days.days()])
 
     def repeat_of(self, first: Dose, day: date) -> Dose:
-        """The repeat of a first dose, on a day."""
-        return Dose(day=day, cohort=self.cohort, label=first.label, use=first.use, first_day=first.day)
+        """The repeat of a first dose, on a day; what the keeper began may need and have a vet's direction."""
+        repeat = Dose(day=day, cohort=self.cohort, label=first.label, use=first.use, first_day=first.day)
+        return repeat if first.origin == "plan" else replace(repeat, direction=self._direction(repeat))
+
+    def _direction(self, repeat: Dose) -> Direction | None:
+        """The direction that a repeat leans on: that of the first rule broken which one sets aside."""
+        for rule in REPEAT_RULES:
+            if rule.sets_aside and rule.dose is not None and rule.dose(self.season, repeat, self.fixed) is not None:
+                return self.season.direction(repeat, rule.slug)
+        return None
 
     def lawful(self, courses: list[Course], late: bool = False) -> list[Course]:
         """Those of the courses that break no rule of courses and whose repeat may stand on its day.
@@ -81,8 +94,9 @@ class Options:
 
     def _stands(self, dose: Dose) -> bool:
         rules = DOSE_RULES if dose.first_day is None else REPEAT_RULES
+        aside = () if dose.direction is None else dose.direction.sets_aside
         for rule in rules:
-            if rule.dose is not None and rule.dose(self.season, dose, self.fixed) is not None:
+            if rule.slug not in aside and rule.dose and rule.dose(self.season, dose, self.fixed) is not None:
                 return False
         return all(
             abs((dose.day - other.day).days) >= least_days(self.season, rule, dose, other)

@@ -7,7 +7,7 @@ from scheduler import planner
 from scheduler.plan.duties import Duties, Duty
 from scheduler.plan.numbers import Earlier, Lot, new_doses, problem_of
 from scheduler.plan.options import Options
-from scheduler.rules import Breach
+from scheduler.rules import Breach, with_directions
 from scheduler.season import Course, Dose, Doses, Season
 from scheduler.verify import Sums, sums_of, unlawful
 
@@ -36,7 +36,7 @@ def settle(
     season: Season, missed: Sequence[Dose], earlier: Earlier, out_of_time: Clock, progress: Progress | None = None
 ) -> Settled:
     """The doses of the least plan. Raises PlanRefused where the judge finds it unlawful or sums it up otherwise."""
-    fixed = Doses([*season.record, *missed])
+    fixed = with_directions(season, Doses([*season.record, *missed]))
     options = {cohort.id: Options(season, cohort, fixed.of(cohort)) for cohort in season.cohorts}
     duties = Duties(season, options, lambda taken: _fits(season, options, taken))
     duties.take_owed()

@@ -32,8 +32,8 @@ def with_directions(season: Season, doses: Doses) -> Doses:
 
 
 def _is_set_aside(season: Season, rule: Rule, dose: Dose | None) -> bool:
-    """Off-label doses come from the keeper only: the planner's own are never excused."""
-    if not rule.sets_aside or dose is None or dose.origin == "plan":
+    """Off-label doses come from the keeper only: of the planner's own none but the repeat of such a course is."""
+    if not rule.sets_aside or dose is None or (dose.origin == "plan" and dose.direction is None):
         return False
     return season.direction(dose, rule.slug) is not None
 

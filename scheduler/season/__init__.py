@@ -5,7 +5,7 @@ from scheduler.season.cohorts import Cohort
 from scheduler.season.cover import Cover, planning_days
 from scheduler.season.doses import Course, Dose, Doses, Origin
 from scheduler.season.findings import ends
-from scheduler.season.record import concerned, label_use
+from scheduler.season.record import concerned, label_use, wished
 from scheduler.season.season import Season
 from scheduler.season.states import Run, State, all_runs, spans_in_state, state_of
 from scheduler.season.weights import Weight, age_days
@@ -38,4 +38,5 @@ __all__ = [
     "sale_bar",
     "spans_in_state",
     "state_of",
+    "wished",
 ]

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from scheduler.season.cohorts import Cohort
-from scheduler.season.doses import Course, Dose
+from scheduler.season.doses import Course
 from scheduler.season.season import Season
 from scheduler.season.withdrawal import Period, clear_day, meat_period, milk_period
 
@@ -18,14 +18,14 @@ class SaleBar:
     days: int | None
 
 
-def meat_days(season: Season, dose: Dose) -> Period:
-    """Meat withdrawal that the dose brings, with direction and organic rule."""
-    return meat_period(dose.label.meat, season.settings.country, season.settings.organic, dose.direction)
+def meat_days(season: Season, course: Course) -> Period:
+    """Meat withdrawal that the course brings, with direction and organic rule."""
+    return meat_period(course.last.label.meat, season.settings.country, season.settings.organic, course.direction)
 
 
-def milk_days(season: Season, dose: Dose) -> Period:
-    """Milk withdrawal that the dose brings, with direction and organic rule."""
-    return milk_period(dose.label.milk, season.settings.country, season.settings.organic, dose.direction)
+def milk_days(season: Season, course: Course) -> Period:
+    """Milk withdrawal that the course brings, with direction and organic rule."""
+    return milk_period(course.last.label.milk, season.settings.country, season.settings.organic, course.direction)
 
 
 def is_for_meat(cohort: Cohort) -> bool:
@@ -44,10 +44,10 @@ def sale_bar(season: Season, course: Course) -> SaleBar | None:
     first = course.doses[0]
     if first.cohort.sale is None and first.label.meat != "not-permitted":
         return None
-    bar = _bar(season, first, first.day)
+    bar = _bar(season, course, first.day)
     if bar is not None or course.last is first:
         return bar
-    late = _bar(season, first, course.last.day)
+    late = _bar(season, course, course.last.day)
     if late is not None:
         return SaleBar("repeat-before-sale", late.clear, late.days)
     sale = first.cohort.sale
@@ -56,23 +56,24 @@ def sale_bar(season: Season, course: Course) -> SaleBar | None:
     return None
 
 
-def _bar(season: Season, dose: Dose, last: date) -> SaleBar | None:
+def _bar(season: Season, course: Course, last: date) -> SaleBar | None:
     """The first rule in the order of slugs by which a last dose on `last` comes too near the sale."""
+    dose = course.doses[0]
     label, cohort = dose.label, dose.cohort
     if label.meat == "not-permitted":
         return SaleBar("meat-withdrawal", None, None)
     sale = cohort.sale
     if sale is None or not is_for_meat(cohort) or dose.day >= sale.day:
         return None
-    meat = meat_days(season, dose)
+    meat = meat_days(season, course)
     if meat.stated is None:
         return SaleBar("meat-withdrawal", None, None)
     latest = sale.day - timedelta(days=season.settings.sale_margin_days)
     steps: list[tuple[str, int | None]] = [("meat-withdrawal", meat.stated)]
     if export_binds(cohort):
         steps.append(("export-interval", label.export if isinstance(label.export, int) else None))
-    if dose.direction is not None:
-        written = dose.direction.meat_days is not None
+    if course.direction is not None:
+        written = course.direction.meat_days is not None
         steps.append(("off-label-withdrawal", meat.off_label if written else None))
     steps.append(("organic-withdrawal", meat.organic))
     for slug, days in steps:

@@ -63,6 +63,11 @@ class Course:
         return tuple(dose for dose in (self.first, self.repeat) if dose is not None)
 
     @property
+    def direction(self) -> Direction | None:
+        """The vet's direction where any dose of the course is off-label by it: its withdrawal holds for the course."""
+        return next((dose.direction for dose in self.doses if dose.direction is not None), None)
+
+    @property
     def last(self) -> Dose:
         """The last dose of the course: withdrawal counts from it."""
         return self.doses[-1]

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from datetime import date
 
-from scheduler.farm import Farm, RecordRow
+from scheduler.farm import Farm, RecordRow, Wish
 from scheduler.labels import Label, Use
 from scheduler.season.cohorts import Cohort
 from scheduler.season.doses import Dose
@@ -46,6 +46,17 @@ def waived(farm: Farm, cohorts: tuple[Cohort, ...]) -> frozenset[tuple[str, str,
         if not row.given and row.repeat_of is not None
         for cohort in concerned(cohorts, row.group, row.cohort, row.day)
     )
+
+
+def wished(farm: Farm, cohorts: tuple[Cohort, ...], wish: Wish) -> list[Dose]:
+    """The doses that one wish stands for, cohorts by id; none where all of its sheep have left."""
+    label, use = label_use(farm, wish.label, wish.use)
+    meant = sorted(concerned(cohorts, wish.group, wish.cohort, wish.day), key=lambda cohort: cohort.id)
+    return [
+        Dose(day=wish.day, cohort=cohort, label=label, use=use, first_day=wish.repeat_of, origin="wish",
+             where=wish.where)
+        for cohort in meant
+    ]  # fmt: skip
 
 
 def _doses_of(farm: Farm, cohorts: tuple[Cohort, ...], row: RecordRow) -> list[Dose]:

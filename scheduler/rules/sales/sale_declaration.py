@@ -13,7 +13,7 @@ def check(season: Season, course: Course) -> Breach | None:
     sale = dose.cohort.sale
     if sale is None or sale.purpose not in ("store", "breeding") or dose.day >= sale.day:
         return None
-    days = meat_days(season, dose).days
+    days = meat_days(season, course).days
     if days is not None and clear_day(dose.day, days) <= sale.day:
         return None
     until = "its withdrawal is not known" if days is None else f"clear on {say_day(clear_day(dose.day, days))}"

@@ -77,7 +77,7 @@ def cases(slug: str) -> tuple[Case, ...]:
 def examples(slug: str) -> tuple[str, ...]:
     """The first case that keeps the rule and the first that breaks it, as plain sentences."""
     keeps = next((f"{case.name}: keeps the rule" for case in cases(slug) if not case.expected), None)
-    breaks = next((f"{case.name}: breaks it: {case.found()[0].text}" for case in cases(slug) if case.expected), None)
+    breaks = next((f"{case.name}: breaks it — {case.found()[0].text}" for case in cases(slug) if case.expected), None)
     return tuple(sentence for sentence in (keeps, breaks) if sentence is not None)
 
 

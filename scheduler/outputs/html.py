@@ -10,9 +10,11 @@ from scheduler.report import (
     cohort_words,
     coming,
     confirm_words,
+    conflict_who,
     count_text,
     day_month,
     days_words,
+    dose_line,
     drawing_of,
     figure_words,
     headline,
@@ -29,6 +31,7 @@ from scheduler.report import (
     season_table,
     span_text,
     weekday_text,
+    who_text,
     words_of,
 )
 from scheduler.words import say_day, shipped
@@ -83,16 +86,19 @@ def _environment(report: SeasonReport) -> "Environment":
         finalize=_printable,
     )
     environment.filters.update(FILTERS)
-    currency = report.plan.score.currency
+    plan, currency = report.plan, report.plan.score.currency
     environment.filters.update(
         money=lambda minor: money_text(minor, currency, report.exponent),
         price=lambda choice: price_words(choice, currency, report.exponent),
         headline=lambda task: headline(report, task),
+        dose_line=lambda task: dose_line(report, task),
+        whom=lambda task: who_text(report, task),
         unconfirmed=lambda task: confirm_words(report, task),
         label_name=lambda label: label_name(report, label),
         part=lambda cohort: cohort_words(cohort, len(report.cohorts_of(cohort.group)) > 1),
         span=lambda span: span_text(span.first, span.last),
         outline=outline,
+        who=lambda conflict: conflict_who(conflict, plan.cohorts),
     )
     return environment
 

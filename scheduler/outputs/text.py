@@ -10,6 +10,7 @@ from scheduler.report import (
     SeasonReport,
     changed_lines,
     coming,
+    conflict_who,
     count_text,
     missed_tasks,
     money_text,
@@ -22,7 +23,7 @@ from scheduler.words import say_day
 
 WIDTH = 80
 NEXT_SHOWN = 5
-OPEN_SHOWN = 6
+OPEN_SHOWN = 4
 CHANGES_SHOWN = 6
 
 
@@ -75,7 +76,8 @@ def _open(report: SeasonReport) -> Iterator[str]:
         return
     yield "Open:" if points.decide else "Open: nothing to decide."
     for conflict in points.decide[:OPEN_SHOWN]:
-        yield from _conflict(conflict, report.plan.score.currency, report.exponent)
+        who = conflict_who(conflict, report.plan.cohorts)
+        yield from _conflict(conflict, who, report.plan.score.currency, report.exponent)
     left = len(points.decide) - OPEN_SHOWN
     others = (
         (max(left, 0), "more to decide", "more to decide"),
@@ -121,12 +123,16 @@ def conflicts_text(conflicts: Iterable[Conflict], currency: str | None = None, e
 
     Without a currency the choices are told without their money.
     """
-    return "".join(f"{line}\n" for conflict in conflicts for line in _conflict(conflict, currency, exponent))
+    return "".join(
+        f"{line}\n"
+        for conflict in conflicts
+        for line in _conflict(conflict, conflict_who(conflict), currency, exponent)
+    )
 
 
-def _conflict(conflict: Conflict, currency: str | None, exponent: int) -> Iterator[str]:
+def _conflict(conflict: Conflict, who: str, currency: str | None, exponent: int) -> Iterator[str]:
     place = "" if conflict.where is None or str(conflict.where) in conflict.text else f" ({conflict.where})"
-    yield from _wrapped(f"{conflict.rule} ({conflict.severity}): {conflict.text}{place}")
+    yield from _wrapped(f"{conflict.rule} ({conflict.severity}): {who}{conflict.text}{place}")
     for fact in conflict.clash:
         place = "" if str(fact.where) in fact.text else f" ({fact.where})"
         yield from _wrapped(f"{fact.rule}: {fact.text}{place}", "  clash    ", " " * 11)

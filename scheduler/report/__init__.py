@@ -34,7 +34,9 @@ from scheduler.report.figures import (
     unconfirmed,
 )
 from scheduler.report.jobs import (
+    ClearBlock,
     Coming,
+    DoseBlock,
     JobDay,
     JobMonth,
     Looks,
@@ -49,9 +51,11 @@ from scheduler.report.jobs import (
 from scheduler.report.make import report_of
 from scheduler.report.sentences import (
     cohort_words,
+    conflict_who,
     count_text,
     day_month,
     days_words,
+    dose_line,
     headline,
     label_name,
     list_text,
@@ -64,7 +68,7 @@ from scheduler.report.sentences import (
     who_text,
     words_of,
 )
-from scheduler.report.shapes import Axis, Box, Drawing, Lane, Line, Mark, Risk, Silhouette, Words
+from scheduler.report.shapes import Axis, Box, Drawing, Lane, Line, Mark, Risk, Sign, Silhouette, Words
 from scheduler.report.table import CohortStates, StateLine, season_table
 from scheduler.report.view import EventLine, Gather, LabelLine, SaleLine, SeasonReport, UseLine
 
@@ -76,10 +80,12 @@ __all__ = [
     "Choice",
     "ClashFact",
     "Clear",
+    "ClearBlock",
     "CohortLine",
     "CohortStates",
     "Coming",
     "Conflict",
+    "DoseBlock",
     "DoseChanged",
     "Drawing",
     "EventLine",
@@ -103,6 +109,7 @@ __all__ = [
     "Score",
     "SeasonReport",
     "Shopping",
+    "Sign",
     "Silhouette",
     "SourceLine",
     "State",
@@ -119,9 +126,11 @@ __all__ = [
     "cohort_words",
     "coming",
     "confirm_words",
+    "conflict_who",
     "count_text",
     "day_month",
     "days_words",
+    "dose_line",
     "drawing_of",
     "figure_words",
     "headline",

@@ -12,10 +12,10 @@ from scheduler.report.view import SeasonReport
 from scheduler.words import Span, Target
 
 RISK_PX = 26
-FOOT = 14 + RISK_PX
+FOOT = 13 + RISK_PX
 STATE_PX = 9
 DOSE_PX = 4
-BAND_PX = FOOT + STATE_PX + DOSE_PX + 11
+BAND_PX = FOOT + STATE_PX + DOSE_PX + 9
 _TONES: dict[State, Tone] = {"covered": "covered", "fading": "fading", "exposed": "exposed", "away": "away"}
 
 

@@ -5,17 +5,16 @@ from datetime import date, timedelta
 
 from scheduler.plan import CohortLine, Run
 from scheduler.report.bands import BAND_PX, Band, band_of
-from scheduler.report.marks import dose_rows, event_rows, letters_of, withdrawal_rows
+from scheduler.report.marks import dose_signs, event_signs, letters_of, withdrawal_signs
 from scheduler.report.packing import NARROWEST_PX, text_px
 from scheduler.report.scale import Scale
 from scheduler.report.sentences import MONTHS, words_of
-from scheduler.report.shapes import Axis, Box, Drawing, Lane, Line, Mark, Risk, Silhouette, Words
+from scheduler.report.shapes import Axis, Box, Drawing, Lane, Line, Risk, Sign, Silhouette, Words
+from scheduler.report.signs import placed
 from scheduler.report.view import SeasonReport
 from scheduler.words import Target
 
 AXIS_PX = 26
-TALLEST_PX = 9999
-"""Lines of the grid run on to the foot of any lane, where the lane cuts them off."""
 
 
 def drawing_of(report: SeasonReport) -> Drawing:
@@ -54,24 +53,24 @@ def _lane(
         lines += [Line(line.kind, line.x1, y + line.y1, line.x2, y + line.y2) for line in band.lines]
         words.append(Words("target", 0, y + 11, words_of(band.target)))
         y += BAND_PX
-    marks: list[Mark] = []
-    for rows in (dose_rows, withdrawal_rows, event_rows):
-        row = rows(report, scale, cohort, y)
-        boxes += row.boxes
-        marks += row.marks
-        words += row.words
-        y += row.height
-    if scale.holds(report.plan.made_for):
-        x = scale.middle(report.plan.made_for)
-        lines.append(Line("today", x, AXIS_PX - 8, x, y))
+    signs: list[Sign] = []
+    narrow_y = y
+    for wanted in (dose_signs, withdrawal_signs, event_signs):
+        rows = placed(wanted(report, scale, cohort), y, narrow_y)
+        signs += rows.signs
+        y += rows.height
+        narrow_y += rows.narrow_height
+    today = report.plan.made_for
     return Lane(
         cohort=cohort.id,
         height=y + 2,
+        narrow_height=narrow_y + 2,
         risks=tuple(risks),
         boxes=tuple(boxes),
         lines=tuple(lines),
-        marks=tuple(marks),
         words=tuple(words),
+        signs=tuple(signs),
+        today=scale.middle(today) if scale.holds(today) else None,
         quiet=tuple(words_of(band.target) for band in bands if band.is_quiet),
     )
 
@@ -81,7 +80,7 @@ def _axis(report: SeasonReport, scale: Scale) -> Axis:
     words, grid = [], []
     for first, last in _months(scale):
         x = scale.x(first)
-        grid.append(Line("grid", x, 19, x, TALLEST_PX))
+        grid.append(x)
         lines.append(Line("month", x, 4, x, 19))
         room = (scale.after(last) - x) / 100 * NARROWEST_PX - 3
         name = MONTHS[first.month - 1]

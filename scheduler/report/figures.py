@@ -9,13 +9,12 @@ CLEAR_WORDS = (("meat", "meat"), ("milk", "milk"), ("export", "export"), ("wool"
 
 
 def figure_words(task: Task) -> tuple[str, ...]:
-    """Weight, age and millilitres in all, as far as the task has them; those a head stand in its headline."""
+    """Weight and age, as far as the task has them."""
     return tuple(
         text
         for value, text in (
             (task.heaviest_kg, f"heaviest {number_text(task.heaviest_kg or 0)} kg"),
             (task.age_days, f"{count_text(task.age_days or 0, 'day', 'days')} old"),
-            (task.task_ml, f"{number_text(task.task_ml or 0)} ml in all"),
         )
         if value is not None
     )

@@ -1,12 +1,12 @@
 """The plan as work: months with their days, what comes next, and what stands open."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
 
 from scheduler.plan import Conflict, Task
-from scheduler.report.figures import method_words
+from scheduler.report.figures import clear_words, method_words
 from scheduler.report.sentences import headline
 from scheduler.report.view import Gather, SeasonReport
 
@@ -15,13 +15,32 @@ NEXT_MOST = 8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class DoseBlock:
+    """The doses of one label and use on one day, and how it is used; `first` is one of them."""
+
+    first: Task
+    tasks: tuple[Task, ...]
+    methods: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClearBlock:
+    """Sheep that are clear of one label from one day on, with all their clear dates; `first` is one of the tasks."""
+
+    first: Task
+    tasks: tuple[Task, ...]
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class JobDay:
-    """A day's gathers and tasks; `methods` are how its labels are used, each once."""
+    """A day's gathers, doses, clear dates, and whatever else is to be done on it."""
 
     day: date
     gathers: tuple[Gather, ...]
-    tasks: tuple[Task, ...]
-    methods: tuple[str, ...]
+    doses: tuple[DoseBlock, ...]
+    clears: tuple[ClearBlock, ...]
+    others: tuple[Task, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,19 +95,28 @@ def _month(report: SeasonReport, tasks: tuple[Task, ...]) -> JobMonth:
 
 
 def _day(report: SeasonReport, day: date, tasks: tuple[Task, ...]) -> JobDay:
+    doses = _grouped((task for task in tasks if task.kind == "dose"), lambda task: (task.label, task.use))
+    clears = _grouped((task for task in tasks if task.kind == "clear"), lambda task: (task.label, clear_words(task)))
     return JobDay(
         day=day,
         gathers=tuple(gather for gather in report.gathers if gather.day == day),
-        tasks=tasks,
-        methods=tuple(dict.fromkeys(words for task in tasks for words in method_words(report, task))),
+        doses=tuple(DoseBlock(first=own[0], tasks=own, methods=method_words(report, own[0])) for own in doses),
+        clears=tuple(ClearBlock(first=own[0], tasks=own, words=clear_words(own[0])) for own in clears),
+        others=tuple(task for task in tasks if task.kind not in ("dose", "clear")),
     )
 
 
-def _looks(tasks: Iterable[Task]) -> tuple[Looks, ...]:
-    by_group: dict[tuple[str, int | None], list[Task]] = {}
+def _grouped(tasks: Iterable[Task], key: Callable[[Task], object]) -> Iterator[tuple[Task, ...]]:
+    """The tasks by equal keys, in the order in which these first come."""
+    groups: dict[object, list[Task]] = {}
     for task in tasks:
-        by_group.setdefault((task.group or "", task.head), []).append(task)
-    return tuple(Looks(group=group, head=head, tasks=tuple(own)) for (group, head), own in by_group.items())
+        groups.setdefault(key(task), []).append(task)
+    return (tuple(own) for own in groups.values())
+
+
+def _looks(tasks: Iterable[Task]) -> tuple[Looks, ...]:
+    groups = _grouped(tasks, lambda task: (task.group, task.head))
+    return tuple(Looks(group=own[0].group or "", head=own[0].head, tasks=own) for own in groups)
 
 
 def is_look(task: Task) -> bool:

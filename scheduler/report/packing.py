@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 NARROWEST_PX = 300
-"""Width of the picture on the narrowest page; on a wider one all gaps only grow."""
+WIDE_PX = 640
+"""Least widths of the picture on a narrow page and on a wide one; beyond them all gaps only grow."""
 TEXT_PX = 11
 GAP_PX = 6
 Side = Literal["right", "left", "over"]
@@ -57,14 +58,17 @@ def beside(first: float, last: float, glyph_px: float, text: str) -> tuple[Item,
     return Item(first, last, glyph_px, glyph_px), "over"
 
 
-def rows_of(items: Iterable[Item]) -> list[int]:
-    """A row for each item, from 0: the first in which it touches none before it. Items in order of `first`."""
+def rows_of(items: Iterable[Item], width: int) -> list[int]:
+    """A row for each item, from 0: the first in which it touches none on a picture of that width or a wider one.
+
+    Items in order of `first`.
+    """
     ends: list[float] = []
     rows: list[int] = []
     for item in items:
-        start = item.first / 100 * NARROWEST_PX - item.left
+        start = item.first / 100 * width - item.left
         row = next((n for n, end in enumerate(ends) if end + GAP_PX <= start), len(ends))
-        end = item.last / 100 * NARROWEST_PX + item.right
+        end = item.last / 100 * width + item.right
         ends[row : row + 1] = [end]
         rows.append(row)
     return rows

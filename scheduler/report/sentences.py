@@ -1,10 +1,11 @@
 """Days, money and amounts in words, and the one line that says what a task is. English, whatever the locale."""
 
+from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
 
 from scheduler.labels import Days
-from scheduler.plan import Choice, CohortLine, Task
+from scheduler.plan import Choice, CohortLine, Conflict, Task
 from scheduler.report.view import SeasonReport
 from scheduler.words import say_day
 
@@ -101,6 +102,19 @@ def who_text(report: SeasonReport, task: Task) -> str:
     return f"{task.group or ''}{head}" + (f" ({part})" if part and task.kind != "sale" else "")
 
 
+def conflict_who(conflict: Conflict, cohorts: Sequence[CohortLine] = ()) -> str:
+    """Whom a conflict is about, as the beginning of its sentence; empty where its text begins with them already.
+
+    cohorts: those of the plan, where there is one; they tell whether a group has more than one part.
+    """
+    if not conflict.group or conflict.text.startswith(conflict.group):
+        return ""
+    own = [cohort for cohort in cohorts if cohort.group == conflict.group]
+    line = next((cohort for cohort in own if cohort.id == conflict.cohort), None)
+    part = cohort_words(line, len(own) > 1) if line else ""
+    return f"{conflict.group} ({part}): " if part else f"{conflict.group}: "
+
+
 def label_name(report: SeasonReport, label_id: str | None) -> str:
     """The label's full name, or the name of its file where the farm no longer has it."""
     label = report.label(label_id)
@@ -123,6 +137,14 @@ def headline(report: SeasonReport, task: Task) -> str:
     who = who_text(report, task) or "the work"
     detail = _detail(report, task)
     return f"{verb} {who}" + (f": {detail}" if detail else "")
+
+
+def dose_line(report: SeasonReport, task: Task) -> str:
+    """A dose under the name of its label: whom, millilitres a head and in all."""
+    verb = "Repeat dose" if task.repeat_of else VERBS["dose"]
+    amounts = ((task.dose_ml, "ml a head"), (task.task_ml, "ml in all"))
+    told = ", ".join(f"{number_text(ml)} {words}" for ml, words in amounts if ml is not None)
+    return f"{verb} {who_text(report, task)}" + (f": {told}" if told else "")
 
 
 def _detail(report: SeasonReport, task: Task) -> str:

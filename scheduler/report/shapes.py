@@ -12,7 +12,7 @@ Tone = Literal[
 ]  # fmt: skip
 Glyph = Literal["dose", "repeat", "sale", "event", "clear"]
 Badge = Literal["", "done", "missed"]
-LineKind = Literal["month", "week", "grid", "axis", "base", "act", "today"]
+LineKind = Literal["month", "week", "axis", "base", "act"]
 TextKind = Literal["month", "target", "mark", "today"]
 Anchor = Literal["start", "end"]
 
@@ -63,6 +63,16 @@ class Words:
     anchor: Anchor = "start"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sign:
+    """A mark or a bar, or both, with its words. On a narrow page all of it stands `drop` pixels further down."""
+
+    words: Words
+    mark: Mark | None
+    bar: Box | None
+    drop: int
+
+
 @dataclass(frozen=True, slots=True)
 class Silhouette:
     """The risk's height over the season: steps of (days from the season's start, pixels), each up to the next step."""
@@ -83,24 +93,30 @@ class Risk:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lane:
-    """The season of one cohort. `quiet` are targets without a day at risk, cover or mark, which have no row."""
+    """The season of one cohort: the bands of its targets, and under them signs.
+
+    On a narrow page it is `narrow_height` pixels high. `today` in percent, None outside the season. `quiet` are targets
+    without a day at risk or a dose, which have no band.
+    """
 
     cohort: str
     height: int
+    narrow_height: int
     risks: tuple[Risk, ...]
     boxes: tuple[Box, ...]
     lines: tuple[Line, ...]
-    marks: tuple[Mark, ...]
     words: tuple[Words, ...]
+    signs: tuple[Sign, ...]
+    today: float | None = None
     quiet: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Axis:
-    """What all lanes share at their top: months, weeks and closed days. `grid` are the months' lines down any lane."""
+    """What all lanes share at their top: months, weeks and closed days. `grid`: where months begin, in percent."""
 
     height: int
-    grid: tuple[Line, ...]
+    grid: tuple[float, ...]
     boxes: tuple[Box, ...]
     lines: tuple[Line, ...]
     words: tuple[Words, ...]

@@ -14,7 +14,8 @@ CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
 WIDTHS = (360, 800, 1200)
 MEETING_WORDS = """() => [...document.querySelectorAll('svg.lane')].flatMap(lane => {
-  const texts = [...lane.querySelectorAll('text:not(.letter)')].map(text => [text.textContent, text.getBBox()]);
+  const texts = [...lane.querySelectorAll('text:not(.letter)')]
+    .map(text => [text.textContent, text.getBoundingClientRect()]);
   return texts.flatMap(([name, a], n) => texts.slice(0, n)
     .filter(([_, b]) => a.x < b.x + b.width && b.x < a.x + a.width)
     .filter(([_, b]) => a.y + 3 < b.y + b.height && b.y + 3 < a.y + a.height)

@@ -120,7 +120,7 @@ def test_a_draft_says_so_at_the_top_at_the_dose_and_at_the_label() -> None:
     top = words(next(tree(page).iter(f"{XHTML}header")))
     assert "DRAFT Demo hill pour on (invented): not confirmed." in top
     assert "tick dip" not in top
-    assert "Draft: label not confirmed" in words(section(page, "jobs"))
+    assert "(draft: label not confirmed)" in words(section(page, "jobs"))
     assert "Not confirmed: compare it with the leaflet" in words(section(page, "labels"))
 
 
@@ -132,7 +132,7 @@ def test_conflicts_show_clash_and_priced_choices_stops_first() -> None:
     text = words(section(summary_html(rich_report()), "decide"))
     assert text.index("stop: meat withdrawal") < text.index("warn: cover gap")
     assert "Autumn draft on 20 Aug needs 8 clear days before it. (sales.csv, row 4)" in text
-    assert "Sell on 21 Aug. keeper decides. 480 exposed sheep-days fewer, GBP 61.50 more, 1 handling more" in text
+    assert "Sell on 21 Aug. Keeper decides. 480 exposed sheep-days fewer, GBP 61.50 more, 1 handling more" in text
 
 
 def test_each_task_stands_once_among_the_jobs() -> None:
@@ -147,8 +147,10 @@ def test_each_task_stands_once_among_the_jobs() -> None:
 
 def test_a_dose_shows_weight_amounts_and_clear_date() -> None:
     text = words(section(summary_html(rich_report()), "jobs"))
-    assert "10.5 ml a head of Demo hill pour on (invented)" in text
-    assert "630 ml in all" in text
+    assert "Demo hill pour on (invented) , against blowfly strike and ticks (draft: label not confirmed)" in text
+    assert (
+        "Dose Top lambs, 60 head (for Autumn draft): 10.5 ml a head, 630 ml in all Heaviest 22.405 kg, 55 days" in text
+    )
     assert "Clear date: meat from 5 Jun 2027" in text
     assert "meat not stated: ask the vet before any goes for food" in text
 

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scheduler.report import Drawing, Lane, SeasonReport, Words, drawing_of
-from scheduler.report.packing import NARROWEST_PX, beside, rows_of, shortened, text_px
+from scheduler.report import Box, Drawing, Lane, Mark, SeasonReport, Words, drawing_of
+from scheduler.report.packing import NARROWEST_PX, WIDE_PX, beside, rows_of, shortened, text_px
 from tests.outputs.plans import END, REPORTS, START, cohort, dose, hostile_report, plan, report, rich_report, runs
 
 DAYS = 275
@@ -27,40 +27,67 @@ def room(words: Words, width: int) -> tuple[float, float]:
     return (x, x + text_px(words.text)) if words.anchor == "start" else (x - text_px(words.text), x)
 
 
-@pytest.mark.parametrize("width", [NARROWEST_PX, 700, 1000])
+def lines_of_words(of: Lane, width: int) -> dict[int, list[Words]]:
+    """The words of a lane by the height of their foot, on a page of that width."""
+    lines: dict[int, list[Words]] = {}
+    for words, drop in [*((words, 0) for words in of.words), *((sign.words, sign.drop) for sign in of.signs)]:
+        lines.setdefault(words.y + (drop if width < WIDE_PX else 0), []).append(words)
+    return lines
+
+
+@pytest.mark.parametrize("width", [NARROWEST_PX, WIDE_PX - 1, WIDE_PX, 1000])
 @pytest.mark.parametrize("name", REPORTS)
 def test_no_words_of_a_line_meet(name: str, width: int) -> None:
     drawing = drawing_of(REPORTS[name]())
-    for words in [drawing.axis.words, *(lane.words for lane in drawing.lanes)]:
-        for y in {text.y for text in words}:
-            rooms = sorted(room(text, width) for text in words if text.y == y)
-            assert all(before[1] <= after[0] for before, after in pairwise(rooms))
+    lines = [list(drawing.axis.words)]
+    lines += [words for lane in drawing.lanes for words in lines_of_words(lane, width).values()]
+    for words in lines:
+        rooms = sorted(room(text, width) for text in words)
+        assert all(before[1] <= after[0] for before, after in pairwise(rooms))
+
+
+@pytest.mark.parametrize("width", [NARROWEST_PX, WIDE_PX])
+@pytest.mark.parametrize("name", REPORTS)
+def test_lines_of_words_keep_their_distance(name: str, width: int) -> None:
+    for lane in drawing_of(REPORTS[name]()).lanes:
+        feet = sorted(lines_of_words(lane, width))
+        assert all(below - above >= 12 for above, below in pairwise(feet))
+        assert feet[-1] < (lane.height if width == WIDE_PX else lane.narrow_height)
 
 
 @pytest.mark.parametrize("width", [NARROWEST_PX, 1000])
 @pytest.mark.parametrize("name", REPORTS)
 def test_no_word_leaves_the_page(name: str, width: int) -> None:
     for lane in drawing_of(REPORTS[name]()).lanes:
-        for words in lane.words:
+        for words in [*lane.words, *(sign.words for sign in lane.signs)]:
             left, right = room(words, width)
             assert left >= 0
             assert right <= width
 
 
+def boxes_of(of: Lane) -> list[Box]:
+    """The bars of bands and signs."""
+    return [*of.boxes, *(sign.bar for sign in of.signs if sign.bar)]
+
+
+def marks_of(of: Lane) -> list[Mark]:
+    """The marks of the signs."""
+    return [sign.mark for sign in of.signs if sign.mark]
+
+
 @pytest.mark.parametrize("name", REPORTS)
 def test_everything_stands_within_its_lane(name: str) -> None:
     for lane in drawing_of(REPORTS[name]()).lanes:
-        for box in lane.boxes:
+        for box in boxes_of(lane):
             assert 0 <= box.x <= box.x + box.width <= 100.01
             assert box.y + box.height <= lane.height
-        assert all(0 <= mark.x <= 100 and mark.y <= lane.height for mark in lane.marks)
-        assert all(words.y <= lane.height for words in lane.words)
+        assert all(0 <= mark.x <= 100 and mark.y <= lane.height for mark in marks_of(lane))
 
 
 def spans(lane: Lane, tone: str) -> list[tuple[date, date]]:
     """The days that the boxes of a tone stand over."""
     found = []
-    for box in lane.boxes:
+    for box in boxes_of(lane):
         if box.tone == tone:
             first = START + timedelta(days=round(box.x * DAYS / 100))
             found.append((first, first + timedelta(days=round(box.width * DAYS / 100) - 1)))
@@ -87,12 +114,12 @@ def test_protection_and_withdrawal_stand_over_their_days() -> None:
 def test_doses_carry_letter_badge_and_gather() -> None:
     drawing = drawing_of(rich_report())
     assert drawing.letters == (("hill-pour-on", "A"), ("tick-dip", "B"))
-    ewes = [mark for mark in lane(drawing, "Ewes/stay").marks if mark.letter]
+    ewes = [mark for mark in marks_of(lane(drawing, "Ewes/stay")) if mark.letter]
     assert [(mark.glyph, mark.letter, mark.badge, mark.own_gather) for mark in ewes] == [
         ("dose", "B", "done", False),
         ("dose", "A", "", True),
     ]
-    keepers = [mark for mark in lane(drawing, "Top lambs/stay").marks if mark.letter]
+    keepers = [mark for mark in marks_of(lane(drawing, "Top lambs/stay")) if mark.letter]
     assert [mark.badge for mark in keepers] == ["missed"]
 
 
@@ -105,8 +132,14 @@ def test_a_target_without_risk_or_dose_has_no_band_but_is_named() -> None:
 def test_today_is_drawn_only_within_the_season() -> None:
     told = rich_report()
     early = replace(told, plan=replace(told.plan, made_for=START - timedelta(days=1)))
-    assert all(any(line.kind == "today" for line in lane.lines) for lane in drawing_of(told).lanes)
-    assert not any(line.kind == "today" for lane in drawing_of(early).lanes for line in lane.lines)
+    assert {lane.today for lane in drawing_of(told).lanes} == {29.27}  # 20 May: 80.5 of 275 days
+    assert {lane.today for lane in drawing_of(early).lanes} == {None}
+
+
+def test_a_wide_page_needs_no_more_height_than_a_narrow_one() -> None:
+    lanes = drawing_of(REPORTS["large"]()).lanes
+    assert all(lane.height < lane.narrow_height for lane in lanes)
+    assert all(sign.drop >= 0 for lane in lanes for sign in lane.signs)
 
 
 def test_equal_silhouettes_are_kept_once() -> None:
@@ -136,7 +169,7 @@ def test_a_season_across_the_years_end_is_drawn_from_end_to_end() -> None:
         "Apr",
         "May",
     ]
-    (mark,) = [mark for mark in drawing.lanes[0].marks if mark.letter]
+    (mark,) = [mark for mark in marks_of(drawing.lanes[0]) if mark.letter]
     assert mark.x == pytest.approx(100 * 273.5 / 274, abs=0.01)
 
 
@@ -144,7 +177,7 @@ def test_what_lies_outside_the_season_is_not_drawn() -> None:
     whose = cohort("Ewes", 3)
     tasks = (dose(whose, START - timedelta(days=90), status="missed"), dose(whose, END + timedelta(days=5)))
     drawing = drawing_of(report(plan(cohorts=(whose,), tasks=tasks)))
-    assert [mark for mark in drawing.lanes[0].marks if mark.letter] == []
+    assert [mark for mark in marks_of(drawing.lanes[0]) if mark.letter] == []
     assert spans(drawing.lanes[0], "withdrawal") == []
 
 
@@ -166,7 +199,7 @@ def test_a_shortened_text_keeps_its_room(text: str, most: int) -> None:
 @given(st.lists(st.tuples(st.integers(0, 100), st.integers(0, 40), st.text("ab ", max_size=14)), max_size=25))
 def test_items_of_a_row_never_touch_and_gaps_only_grow(places: list[tuple[int, int, str]]) -> None:
     items = [beside(first, min(100, first + more), 10, text)[0] for first, more, text in sorted(places)]
-    rows = rows_of(items)
+    rows = rows_of(items, NARROWEST_PX)
     for width in (NARROWEST_PX, 900):
         for row in set(rows):
             own = [item for item, of in zip(items, rows, strict=True) if of == row]
@@ -182,9 +215,8 @@ def test_closed_days_stand_under_the_axis() -> None:
 
 def test_a_hostile_name_is_cut_to_its_room() -> None:
     told: SeasonReport = hostile_report()
-    sale = [words.text for words in drawing_of(told).lanes[0].words if words.text.startswith("1 Sep")]
-    assert sale
-    assert all(text_px(text) <= NARROWEST_PX / 2 for text in sale)
+    (sale,) = [sign.words.text for sign in drawing_of(told).lanes[0].signs if sign.words.text.startswith("1 Sep")]
+    assert text_px(sale) <= NARROWEST_PX
 
 
 def test_act_level_and_risk_share_their_foot() -> None:

@@ -1,9 +1,12 @@
 """The plan as work: months, what comes next, and what stands open."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 
 from scheduler.report import (
+    JobMonth,
+    Task,
     cancelled_tasks,
     clear_words,
     coming,
@@ -21,18 +24,26 @@ def test_every_task_but_the_cancelled_stands_once_in_its_month() -> None:
         listed = [
             task.uid
             for month in job_months(told)
-            for tasks in (*(day.tasks for day in month.days), *(looks.tasks for looks in month.looks))
+            for tasks in (*parts(month), *(looks.tasks for looks in month.looks))
             for task in tasks
             if (task.day.year, task.day.month) == (month.first.year, month.first.month)
         ]
         assert sorted(listed) == sorted(task.uid for task in told.plan.tasks if task.status != "cancelled")
 
 
-def test_a_days_method_is_told_once() -> None:
+def parts(month: JobMonth) -> Iterator[tuple[Task, ...]]:
+    """The tasks of a month's days, part by part."""
+    for day in month.days:
+        yield from (block.tasks for block in (*day.doses, *day.clears))
+        yield day.others
+
+
+def test_the_doses_of_a_label_stand_together_and_its_method_once() -> None:
     may = job_months(large_report())[0]
     (day,) = may.days
-    assert len(day.tasks) == 20
-    assert day.methods == (
+    (block,) = day.doses
+    assert len(block.tasks) == 20
+    assert block.methods == (
         "Demo hill pour on (invented), guard: Pour along the back in one line. Wool and sky dry for 6 hours after.",
     )
 

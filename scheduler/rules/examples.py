@@ -10,7 +10,7 @@ from typing import Any
 
 from scheduler.rules.case_farm import Content, farm_of, merged
 from scheduler.rules.catalogue import RULES
-from scheduler.rules.contract import Breach
+from scheduler.rules.contract import Breach, Rule
 from scheduler.rules.engine import breaches, with_directions
 from scheduler.season import Dose, Doses, Season, concerned, label_use
 from scheduler.words import package_text
@@ -50,6 +50,18 @@ class Case:
     expected: tuple[Expected, ...]
     source: str | None = None
 
+    @property
+    def rule(self) -> Rule:
+        """The rule that the case is about."""
+        return next(rule for rule in RULES if rule.slug == self.slug)
+
+    @property
+    def verdict(self) -> str:
+        """What the rule has to say, in a word or two: a stop rule is kept or broken, all others speak or do not."""
+        if self.rule.severity == "stop":
+            return "breaks it" if self.expected else "keeps the rule"
+        return "it is said" if self.expected else "nothing to say"
+
     def season(self) -> Season:
         """The season of the case's farm."""
         return Season(farm_of(self.content, self.content["today"]), self.content["today"])
@@ -62,8 +74,7 @@ class Case:
     def found(self) -> tuple[Breach, ...]:
         """What the rule says of the case."""
         season = self.season()
-        rules = [rule for rule in RULES if rule.slug == self.slug]
-        return tuple(breaches(season, self.doses(season), rules))
+        return tuple(breaches(season, self.doses(season), [self.rule]))
 
 
 @cache
@@ -75,10 +86,12 @@ def cases(slug: str) -> tuple[Case, ...]:
 
 
 def examples(slug: str) -> tuple[str, ...]:
-    """The first case that keeps the rule and the first that breaks it, as plain sentences."""
-    keeps = next((f"{case.name}: keeps the rule" for case in cases(slug) if not case.expected), None)
-    breaks = next((f"{case.name}: breaks it — {case.found()[0].text}" for case in cases(slug) if case.expected), None)
-    return tuple(sentence for sentence in (keeps, breaks) if sentence is not None)
+    """The first case in which the rule is silent and the first in which it speaks, as plain sentences."""
+    silent = next((f"{case.name}: {case.verdict}" for case in cases(slug) if not case.expected), None)
+    spoken = next(
+        (f"{case.name}: {case.verdict} — {case.found()[0].text}" for case in cases(slug) if case.expected), None
+    )
+    return tuple(sentence for sentence in (silent, spoken) if sentence is not None)
 
 
 def _toml(name: str) -> dict[str, Any]:

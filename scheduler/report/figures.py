@@ -1,9 +1,11 @@
 """What a task's line says besides its headline: figures, method, clear dates, and whether its label is confirmed."""
 
+from decimal import Decimal
+
 from scheduler.plan import Task
 from scheduler.report.sentences import count_text, list_text, number_text
 from scheduler.report.view import SeasonReport
-from scheduler.words import say_day
+from scheduler.words import say_day, two_decimals
 
 CLEAR_WORDS = (("meat", "meat"), ("milk", "milk"), ("export", "export"), ("wool", "shearing"))
 
@@ -13,7 +15,7 @@ def figure_words(task: Task) -> tuple[str, ...]:
     return tuple(
         text
         for value, text in (
-            (task.heaviest_kg, f"heaviest {number_text(task.heaviest_kg or 0)} kg"),
+            (task.heaviest_kg, f"heaviest {number_text(two_decimals(task.heaviest_kg or Decimal(0)))} kg"),
             (task.age_days, f"{count_text(task.age_days or 0, 'day', 'days')} old"),
         )
         if value is not None

@@ -149,7 +149,7 @@ def test_a_dose_shows_weight_amounts_and_clear_date() -> None:
     text = words(section(summary_html(rich_report()), "jobs"))
     assert "Demo hill pour on (invented) , against blowfly strike and ticks (draft: label not confirmed)" in text
     assert (
-        "Dose Top lambs, 60 head (for Autumn draft): 10.5 ml a head, 630 ml in all Heaviest 22.405 kg, 55 days" in text
+        "Dose Top lambs, 60 head (for Autumn draft): 10.5 ml a head, 630 ml in all Heaviest 22.41 kg, 55 days" in text
     )
     assert "Clear date: meat from 5 Jun 2027" in text
     assert "meat not stated: ask the vet before any goes for food" in text

@@ -34,7 +34,8 @@ def test_every_task_but_the_cancelled_stands_once_in_its_month() -> None:
 def parts(month: JobMonth) -> Iterator[tuple[Task, ...]]:
     """The tasks of a month's days, part by part."""
     for day in month.days:
-        yield from (block.tasks for block in (*day.doses, *day.clears))
+        yield from (block.tasks for block in day.doses)
+        yield from (block.tasks for block in day.clears)
         yield day.others
 
 

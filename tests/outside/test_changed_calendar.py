@@ -11,7 +11,7 @@ from tests.outside.content_lines import Component, events
 from tests.outside.plans import SAMPLES, TODAY, run_plan
 
 FARM = "fellside"
-STORE_SALE = "Store sale,Late lambs,45,2027-09-16,store,any,yes,\n"
+STORE_SALE = "Store sale,Late lambs,45,2027-09-10,store,any,yes,\n"
 
 
 def replanned(tmp_path: Path, row: str, new_row: str) -> tuple[dict[str, Component], dict[str, Component]]:
@@ -39,15 +39,15 @@ def sale_of(found: dict[str, Component], day: str) -> str:
 
 
 def test_a_moved_sale_keeps_its_uid_and_raises_its_sequence(tmp_path: Path) -> None:
-    first, second = replanned(tmp_path, STORE_SALE, STORE_SALE.replace("09-16", "09-18"))
-    uid = sale_of(first, "20270916")
-    assert second[uid].one("DTSTART").value == "20270918"
+    first, second = replanned(tmp_path, STORE_SALE, STORE_SALE.replace("09-10", "09-11"))
+    uid = sale_of(first, "20270910")
+    assert second[uid].one("DTSTART").value == "20270911"
     assert (first[uid].one("SEQUENCE").value, second[uid].one("SEQUENCE").value) == ("0", "1")
 
 
 def test_a_sale_that_is_gone_stays_as_cancelled(tmp_path: Path) -> None:
     first, second = replanned(tmp_path, STORE_SALE, "")
-    uid = sale_of(first, "20270916")
+    uid = sale_of(first, "20270910")
     assert (first[uid].one("STATUS").value, second[uid].one("STATUS").value) == ("CONFIRMED", "CANCELLED")
     assert (first[uid].one("SEQUENCE").value, second[uid].one("SEQUENCE").value) == ("0", "1")
     assert [part for part in second[uid].inside if part.kind == "VALARM"] == []

@@ -49,7 +49,7 @@ def load(folder: Path, plan_folder: Path, day: date, as_json: bool) -> "tuple[Fa
     """The farm of a folder and the earlier plan; tells every fault and ends where there is one."""
     from scheduler.cli.disk import read_bytes, read_folder
     from scheduler.farm import read_farm
-    from scheduler.plan import planned_firsts, read_earlier
+    from scheduler.plan import of_another_farm, planned_firsts, read_earlier
 
     found = read_bytes(plan_folder / "plan.json")
     earlier = read_earlier(found) if isinstance(found, bytes) else found
@@ -59,4 +59,7 @@ def load(folder: Path, plan_folder: Path, day: date, as_json: bool) -> "tuple[Fa
     farm = read_farm(read_folder(folder), day, firsts)
     if isinstance(farm, Faults):
         refuse(farm, as_json)
+    stranger = None if earlier is None else of_another_farm(earlier, farm.settings.id)
+    if stranger is not None:
+        refuse(Faults((stranger,)), as_json)
     return farm, earlier

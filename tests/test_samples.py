@@ -1,8 +1,11 @@
 """The sample farms show the conflicts that their README files tell of."""
 
+from datetime import date
+
 import pytest
 
-from tests.outside.plans import TODAY, planned
+from tests.oracle.compare import compare
+from tests.outside.plans import SAMPLES, TODAY, planned
 
 TOLD = {
     "fellside": {
@@ -52,3 +55,8 @@ def test_light_lambs_are_given_the_second_tick_dose_on_the_gather_three_weeks_la
 def test_the_boat_sails_on_the_first_day_clear_for_export() -> None:
     doses = [task for task in planned("southern").plan["tasks"] if task["cohort"] == "Wethers/Boat"]
     assert max(task["clear"]["export"] for task in doses if task["kind"] == "dose") == "2028-01-18"
+
+
+def test_the_second_reckoning_agrees_with_the_plan_of_the_hill_farm() -> None:
+    today = date.fromisoformat(TODAY["fellside"])
+    assert compare(SAMPLES / "fellside", planned("fellside").plan, today) == []

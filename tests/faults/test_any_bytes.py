@@ -8,11 +8,10 @@ from scheduler.words import Faults
 from tests.farm.lawful import LAWFUL, TODAY, texts
 
 NAMES = st.sampled_from([*LAWFUL, "labels/other.toml", "labels/x.csv", "other.csv", "farm.xlsx", "record.sqlite"])
-WORDS = st.sampled_from(
-    """= , ; " [ ] { [[use]] [[use.dose]] ml head group 2027-06-01 -1 nan 1e999 true all Ewes pour guard found-2
-    0.5""".split()
-    + ["\n", "\r", "\t", " ", "Top lamb/Draft", "every Sunday"]
-)
+SIGNS = ("=", ",", ";", '"', "[", "]", "{", "[[use]]", "[[use.dose]]", "\n", "\r", "\t", " ")
+TERMS = ("ml", "head", "group", "true", "all", "Ewes", "pour", "guard", "found-2", "Top lamb/Draft", "every Sunday")
+NUMBERS = ("2027-06-01", "-1", "0.5", "nan", "1e999")
+WORDS = st.sampled_from((*SIGNS, *TERMS, *NUMBERS))
 CONTENT = st.one_of(st.binary(max_size=200), st.lists(WORDS, max_size=30).map(lambda words: "".join(words).encode()))
 
 

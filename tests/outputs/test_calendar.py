@@ -17,7 +17,8 @@ from scheduler.outputs import calendar_ics
 from scheduler.outputs.calendar import summary_of
 from scheduler.report import SeasonReport, Task
 from tests.outputs.conftest import Snapshot
-from tests.outputs.plans import END, REPORTS, day, hostile_report, plan, report, rich_report
+from tests.outputs.pieces import END, day, plan, report
+from tests.outputs.plans import REPORTS, hostile_report, rich_report
 
 REMIND = (timedelta(days=-6, hours=-16), timedelta(hours=-6))
 

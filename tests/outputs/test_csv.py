@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from scheduler.outputs import tasks_csv
 from scheduler.report import SeasonReport
 from tests.outputs.conftest import Snapshot
-from tests.outputs.plans import DRAFT, REPORTS, empty_report, hostile_report, plan, report, rich_report
+from tests.outputs.pieces import DRAFT, plan, report
+from tests.outputs.plans import REPORTS, empty_report, hostile_report, rich_report
 
 COLUMNS = (
     "uid,date,kind,status,group,cohort,head,label,use,targets,repeat_of,dose_ml,task_ml,heaviest_kg,protects_from,"

@@ -14,7 +14,8 @@ from scheduler.outputs import summary_html
 from scheduler.outputs.html import outline
 from scheduler.report import SeasonReport, Silhouette
 from tests.outputs.conftest import Snapshot
-from tests.outputs.plans import HOSTILE, REPORTS, empty_report, hostile_report, large_report, plan, report, rich_report
+from tests.outputs.pieces import plan, report
+from tests.outputs.plans import HOSTILE, REPORTS, empty_report, hostile_report, large_report, rich_report
 
 XHTML = "{http://www.w3.org/1999/xhtml}"
 

@@ -7,7 +7,8 @@ import pytest
 from scheduler.outputs import conflicts_text, plan_text
 from scheduler.report import Changes, DoseChanged, Moved
 from tests.outputs.conftest import Snapshot
-from tests.outputs.plans import REPORTS, cohort, conflict_of_sale, day, empty_report, rich_report
+from tests.outputs.pieces import cohort, conflict_of_sale, day
+from tests.outputs.plans import REPORTS, empty_report, rich_report
 
 PATHS = ("plan/calendar.ics", "plan/summary.html")
 MANY = Changes(new=rich_report().plan.tasks)

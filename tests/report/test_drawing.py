@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from scheduler.report import Box, Drawing, Lane, Mark, SeasonReport, Words, drawing_of
 from scheduler.report.packing import NARROWEST_PX, WIDE_PX, beside, rows_of, shortened, text_px
-from tests.outputs.plans import END, REPORTS, START, cohort, dose, hostile_report, plan, report, rich_report, runs
+from tests.outputs.pieces import END, START, cohort, dose, plan, report, runs
+from tests.outputs.plans import REPORTS, hostile_report, rich_report
 
 DAYS = 275
 

@@ -16,7 +16,8 @@ from scheduler.report import (
     protection_words,
     season_table,
 )
-from tests.outputs.plans import END, large_report, rich_report
+from tests.outputs.pieces import END
+from tests.outputs.plans import large_report, rich_report
 
 
 def test_every_task_but_the_cancelled_stands_once_in_its_month() -> None:

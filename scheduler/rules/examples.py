@@ -1,7 +1,6 @@
 """Worked cases of every rule: a small farm, doses, and what the rule says of them. They are tests and examples both."""
 
 import tomllib
-from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -12,7 +11,7 @@ from scheduler.rules.case_farm import Content, farm_of, merged
 from scheduler.rules.catalogue import RULES
 from scheduler.rules.contract import Breach, Rule
 from scheduler.rules.engine import breaches, with_directions
-from scheduler.season import Dose, Doses, Season, concerned, label_use
+from scheduler.season import Dose, Doses, Season, label_use, wished
 from scheduler.words import package_text
 
 
@@ -69,7 +68,8 @@ class Case:
     def doses(self, season: Season) -> Doses:
         """Recorded, wished and stated doses; those that a vet's direction carries are marked."""
         stated = [_dose(season, merged(self.content["dose"], row)) for row in self.content.get("doses", ())]
-        return with_directions(season, Doses([*season.record, *_wished(season), *stated]))
+        wishes = [dose for wish in season.farm.wishes for dose in wished(season.farm, season.cohorts, wish)]
+        return with_directions(season, Doses([*season.record, *wishes, *stated]))
 
     def found(self) -> tuple[Breach, ...]:
         """What the rule says of the case."""
@@ -114,11 +114,3 @@ def _dose(season: Season, row: Content) -> Dose:
     cohort = next(cohort for cohort in season.cohorts if cohort.id == row["cohort"])
     return Dose(day=row["day"], cohort=cohort, label=label, use=use, first_day=row.get("repeat_of"),
                 origin=row.get("origin", "plan"))  # fmt: skip
-
-
-def _wished(season: Season) -> Iterator[Dose]:
-    for wish in season.farm.wishes:
-        label, use = label_use(season.farm, wish.label, wish.use)
-        for cohort in concerned(season.cohorts, wish.group, wish.cohort, wish.day):
-            yield Dose(day=wish.day, cohort=cohort, label=label, use=use, first_day=wish.repeat_of, origin="wish",
-                       where=wish.where)  # fmt: skip

@@ -49,8 +49,8 @@ class Fields:
         """The place of the cell of that name."""
         shown_name = name if _PLAIN.fullmatch(name) else shown(name)
         if self.at.row is not None:
-            return replace(self.at, column=shown_name)
-        return replace(self.at, key=f"{self.at.key}.{shown_name}" if self.at.key else shown_name)
+            return Where(self.at.file, row=self.at.row, column=shown_name, sheet=self.at.sheet)
+        return Where(self.at.file, key=f"{self.at.key}.{shown_name}" if self.at.key else shown_name)
 
     def has(self, name: str) -> bool:
         """Whether there is a cell of that name."""

@@ -1,14 +1,12 @@
-"""Integer programmes of whole components, stage by stage: exposure, money, paid gathers and handlings."""
+"""Programmes of one cohort's exposure and of whole components."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from scheduler.planner.instance import Instance
+from scheduler.planner.layout import Layout
 from scheduler.planner.problem import Problem
-from scheduler.planner.relax import Outcome, Programme, run
-from scheduler.planner.rows import Block, add_cohort, add_days, add_gathers
-
-OutOfTime = Callable[[], bool]
+from scheduler.planner.relax import Programme
+from scheduler.planner.rows import Block, add_cohort, add_items
 
 
 @dataclass(slots=True)
@@ -22,11 +20,7 @@ class Whole:
 
     def picked(self, values: Sequence[float]) -> dict[int, tuple[int, ...]]:
         """The courses taken at a whole point, by number of cohort."""
-        return {block.instance.number: block.picked(values) for block in self.blocks}
-
-    def exposure(self) -> list[tuple[int, float]]:
-        """Entries of exposure."""
-        return [entry for block in self.blocks for entry in block.exposure()]
+        return {block.number: block.picked(values) for block in self.blocks}
 
     def money(self) -> list[tuple[int, float]]:
         """Entries of money: courses and gathers."""
@@ -39,29 +33,30 @@ class Whole:
 
     def handlings(self) -> list[tuple[int, float]]:
         """Entries of handlings."""
-        return [(column, 1.0) for block in self.blocks for column in block.days.values()]
+        return [entry for block in self.blocks for entry in block.handlings()]
 
-    def aim(self, entries: Sequence[tuple[int, float]]) -> None:
-        """Makes these entries the objective."""
+    def aim(self, *parts: tuple[float, Sequence[tuple[int, float]]]) -> None:
+        """Makes the sum of these entries, each with its factor, the objective."""
         self.programme.cost = [0.0] * len(self.programme.cost)
-        for column, value in entries:
-            self.programme.cost[column] += value
+        for factor, entries in parts:
+            for column, value in entries:
+                self.programme.cost[column] += factor * value
 
 
-def whole_of(problem: Problem, instances: Sequence[Instance]) -> Whole:
-    """The programme of some cohorts, with gathers and handled days."""
+def whole_of(problem: Problem, layouts: Sequence[Layout], relaxed: bool = False) -> Whole:
+    """The programme of some cohorts with their items and gathers."""
     programme = Programme()
-    blocks = [add_cohort(programme, instance) for instance in instances]
-    gathers = add_gathers(programme, blocks)
+    blocks = [add_cohort(programme, layout, relaxed) for layout in layouts]
+    gathers: dict[int, int] = {}
     for block in blocks:
-        add_days(programme, block)
+        add_items(programme, block, gathers)
     return Whole(problem, programme, blocks, gathers)
 
 
-def least_exposure(instance: Instance, out_of_time: OutOfTime, whole: bool = True) -> tuple[Block, Outcome]:
-    """The programme of one cohort's exposure, which can be avoided."""
+def exposure_of(layout: Layout, relaxed: bool = False) -> tuple[Programme, Block]:
+    """The programme of one cohort's exposure that can be avoided."""
     programme = Programme()
-    block = add_cohort(programme, instance)
-    for column, weight in block.unmet:
+    block = add_cohort(programme, layout, relaxed)
+    for column, weight in block.exposure():
         programme.cost[column] = weight
-    return block, run(programme, out_of_time, whole=whole)
+    return programme, block

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Dose:
-    """One dose of a course: on which day, in which gather, of which series, and its rank in the order of objective 6."""
+    """One dose of a course: its day, gather and series, and its rank in the order of objective 6."""
 
     day: int
     gather: int

@@ -64,15 +64,15 @@ def run(
     that is the same on every machine. start: values of columns of a known point. Ends early where out_of_time says so.
     """
     import highspy
+    import numpy as np
 
     solver = highspy._core._Highs()  # highspy.Highs prints its banner before it can be told not to
     for option, value in _options(absolute_gap, nodes):
         solver.setOptionValue(option, value)
     solver.passModel(_model(programme, whole))
     if start and whole:
-        solution = highspy.HighsSolution()
-        solution.col_value = [start.get(i, 0.0) for i in range(len(programme.cost))]
-        solver.setSolution(solution)
+        columns, values = list(start), list(start.values())
+        solver.setSolution(len(columns), np.array(columns, dtype=np.int32), np.array(values, dtype=np.float64))
     _watch(solver, out_of_time)
     solver.run()
     return _outcome(solver, whole)

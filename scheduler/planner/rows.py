@@ -1,64 +1,96 @@
 """Cohorts written as columns and rows of one programme."""
 
-from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from scheduler.planner.instance import Instance, bits
+from scheduler.planner.layout import Layout
 from scheduler.planner.problem import Problem
 from scheduler.planner.relax import Programme
 
 
 @dataclass(slots=True)
 class Block:
-    """Where a cohort stands in a programme: columns of courses, of unmet needs (with weight), of handled days."""
+    """Where a cohort stands in a programme.
 
-    instance: Instance
+    courses, unmet, items: columns of courses, of needs unmet and of items. rows: row of each row of the layout.
+    limits: (mask of courses, most, row). shares: by item, (mask of courses, row). ties: by item, row to its gather.
+    """
+
+    layout: Layout
     courses: list[int]
-    unmet: list[tuple[int, int]]
-    days: dict[int, int] = field(default_factory=dict)
-    gathers: dict[int, set[int]] = field(default_factory=dict)
+    unmet: list[int]
+    rows: list[int]
+    limits: list[tuple[int, int, int]]
+    items: list[int]
+    shares: list[list[tuple[int, int]]]
+    ties: list[int | None]
+
+    @property
+    def number(self) -> int:
+        """Number of the cohort."""
+        return self.layout.instance.number
 
     def picked(self, values: Sequence[float]) -> tuple[int, ...]:
         """Numbers in the cohort of the courses taken at a whole point."""
         mask = sum(1 << i for i, column in enumerate(self.courses) if values[column] > 0.5)
-        return self.instance.picked(mask)
+        return self.layout.instance.picked(mask)
 
     def money(self) -> list[tuple[int, float]]:
         """Entries of the costs of courses."""
-        pairs = zip(self.courses, self.instance.courses, strict=True)
+        pairs = zip(self.courses, self.layout.instance.courses, strict=True)
         return [(column, float(course.cost)) for column, course in pairs if course.cost]
 
     def exposure(self) -> list[tuple[int, float]]:
         """Entries of the exposure that can be avoided."""
-        return [(column, float(weight)) for column, weight in self.unmet]
+        pairs = zip(self.unmet, self.layout.instance.needs, strict=True)
+        return [(column, float(weight)) for column, (weight, _) in pairs]
+
+    def handlings(self) -> list[tuple[int, float]]:
+        """Entries of handled days."""
+        return [(z, 1.0) for z, item in zip(self.items, self.layout.items, strict=True) if item.handled]
 
 
-def add_cohort(programme: Programme, instance: Instance) -> Block:
-    """Adds the courses of a cohort with its needs, duties, counters and conflicts; costs are left at 0."""
+def add_cohort(programme: Programme, layout: Layout, relaxed: bool = False) -> Block:
+    """Adds the courses of a cohort with its needs, duties, conflicts and counters; costs are left at 0.
+
+    relaxed: counters are written as plain limits only, which are weaker where caps differ.
+    """
+    instance = layout.instance
     columns = [programme.column(high=1, whole=True) for _ in instance.courses]
-    unmet = []
-    for weight, clauses in instance.needs:
-        column = programme.column(high=1)
-        unmet.append((column, weight))
-        for clause in clauses:
-            programme.row([(columns[i], 1.0) for i in bits(clause)] + [(column, 1.0)], low=1)
-    for duty in instance.duties:
-        programme.row([(columns[i], 1.0) for i in bits(duty)], low=1, high=1)
-    for clique in cliques(instance.apart):
-        programme.row([(columns[i], 1.0) for i in bits(clique)], high=1)
+    unmet = [programme.column() for _ in instance.needs]
+    rows = []
+    for row in layout.rows:
+        entries = [(columns[i], 1.0) for i in bits(row.courses)]
+        if row.need < 0:
+            rows.append(programme.row(entries, low=1, high=1))
+        else:
+            rows.append(programme.row([*entries, (unmet[row.need], 1.0)], low=1))
+    limits = [(mask, 1) for mask in cliques(instance.apart)]
     for counter in instance.counters:
-        _add_counter(programme, columns, counter)
-    return Block(instance, columns, unmet)
+        limits += _limits(counter)
+        if not relaxed:
+            _add_counter(programme, columns, counter)
+    written = [(mask, most, programme.row([(columns[i], 1.0) for i in bits(mask)], high=most)) for mask, most in limits]
+    return Block(layout, columns, unmet, rows, written, [], [], [])
+
+
+def _limits(counter: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Of the courses of at most some cap, at most so many."""
+    pairs = list(counter)
+    found = []
+    for cap in sorted({cap for _, cap in pairs}):
+        under = [i for i, own in pairs if own <= cap]
+        if cap < len(under):
+            found.append((sum(1 << i for i in under), cap))
+    return found
 
 
 def _add_counter(programme: Programme, columns: Sequence[int], counter: Iterable[tuple[int, int]]) -> None:
-    """At most as many as the least cap among those taken: a helper column turns each lower cap on."""
+    """At most as many as the least cap among those taken: one more column turns each lower cap on."""
     pairs = list(counter)
-    room = max(cap for _, cap in pairs)
-    room = min(room, len(pairs))
+    room = min(max(cap for _, cap in pairs), len(pairs))
     entries = [(columns[i], 1.0) for i, _ in pairs]
-    programme.row(entries, high=room)
     for cap in sorted({cap for _, cap in pairs if cap < room}):
         tight = programme.column(high=1)
         for i, own in pairs:
@@ -67,42 +99,22 @@ def _add_counter(programme: Programme, columns: Sequence[int], counter: Iterable
         programme.row([*entries, (tight, float(room - cap))], high=room)
 
 
-def add_days(programme: Programme, block: Block) -> None:
-    """Adds the handled days of a cohort: 1 where a course of it doses on that day."""
-    for day, sources in sorted(_courses_of_days(block.instance).items()):
+def add_items(programme: Programme, block: Block, gathers: dict[int, int]) -> None:
+    """Adds the items of a cohort, each 1 where a course uses it, and ties them to the columns of gathers."""
+    for item in block.layout.items:
         column = programme.column()
-        block.days[day] = column
-        for cover in disjoint(sources, block.instance.apart):
-            programme.row([(block.courses[i], 1.0) for i in bits(cover)] + [(column, -1.0)], high=0)
-
-
-def add_gathers(programme: Programme, blocks: Sequence[Block]) -> dict[int, int]:
-    """Adds one column for each gather used by some cohort: 1 where a course of any doses in it."""
-    columns: dict[int, int] = {}
-    for block in blocks:
-        for gather, sources in sorted(_courses_of_gathers(block.instance).items()):
-            if gather not in columns:
-                columns[gather] = programme.column()
-            for cover in disjoint(sources, block.instance.apart):
-                entries = [(block.courses[i], 1.0) for i in bits(cover)]
-                programme.row([*entries, (columns[gather], -1.0)], high=0)
-    return columns
-
-
-def _courses_of_days(instance: Instance) -> dict[int, int]:
-    found: dict[int, int] = defaultdict(int)
-    for i, course in enumerate(instance.courses):
-        for dose in course.doses:
-            found[dose.day] |= 1 << i
-    return found
-
-
-def _courses_of_gathers(instance: Instance) -> dict[int, int]:
-    found: dict[int, int] = defaultdict(int)
-    for i, course in enumerate(instance.courses):
-        for dose in course.doses:
-            found[dose.gather] |= 1 << i
-    return found
+        block.items.append(column)
+        shares = []
+        for mask in disjoint(item.courses, block.layout.instance.apart):
+            entries = [(block.courses[i], 1.0) for i in bits(mask)]
+            shares.append((mask, programme.row([*entries, (column, -1.0)], high=0)))
+        block.shares.append(shares)
+        if item.gather is None:
+            block.ties.append(None)
+            continue
+        if item.gather not in gathers:
+            gathers[item.gather] = programme.column()
+        block.ties.append(programme.row([(column, 1.0), (gathers[item.gather], -1.0)], high=0))
 
 
 def disjoint(sources: int, apart: Sequence[int]) -> list[int]:

@@ -1,0 +1,171 @@
+"""Cohorts tied by gathers: what they cost together, and a lower bound from any split of the gathers' cost."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from scheduler.planner.exposure import Exposure
+from scheduler.planner.instance import bits
+from scheduler.planner.layout import Layout
+from scheduler.planner.potential import Potential, Prices, plain_prices, potential_of
+from scheduler.planner.problem import Problem
+from scheduler.planner.score import moved_days
+from scheduler.planner.search import UNBOUND, Aim, Found, Work, least_plan
+from scheduler.planner.ties import Ties, ties_of
+
+BEAM = 30
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """Money, paid gathers and handlings as one whole number: money * money_unit + paid * paid_unit + handlings."""
+
+    money: int
+    paid: int
+
+    def gather(self, problem: Problem, gather: int) -> int:
+        """What one gather costs."""
+        return problem.gathers[gather].cost * self.money + problem.gathers[gather].paid * self.paid
+
+
+def scale_of(layouts: Sequence[Layout]) -> Scale:
+    """Units so large that no count below can make up one of the unit above."""
+    handlings = sum(item.handled for layout in layouts for item in layout.items)
+    gathers = len({item.gather for layout in layouts for item in layout.items})
+    paid = 1 << (handlings + 1).bit_length()
+    return Scale(money=paid << (gathers + 1).bit_length(), paid=paid)
+
+
+@dataclass(slots=True)
+class Part:
+    """One cohort of a component: its least exposure, costs of its courses, and the prices behind its potential.
+
+    used: the gathers that its courses use.
+    """
+
+    layout: Layout
+    exposure: Exposure
+    costs: tuple[int, ...]
+    prices: Prices
+    ties: Ties
+    used: frozenset[int]
+
+    def charges(self, gathers: Mapping[int, int]) -> tuple[int, ...]:
+        """Charges of the items at given prices of gathers, each handling at 1."""
+        return tuple(
+            int(item.handled) + (gathers.get(item.gather, 0) if item.gather is not None else 0)
+            for item in self.layout.items
+        )
+
+    def potential(self, charges: Sequence[int]) -> Potential:
+        """The potential of cost at these charges."""
+        return potential_of(self.layout, self.costs, charges, self.prices)
+
+    def cost(self, plan: int, charges: Sequence[int]) -> int:
+        """Cost of a plan at these charges."""
+        items = 0
+        for i in bits(plan):
+            items |= self.layout.uses[i]
+        return sum(self.costs[i] for i in bits(plan)) + sum(charges[k] for k in bits(items))
+
+    def least(
+        self,
+        gathers: Mapping[int, int],
+        most: int,
+        work: Work,
+        closed: frozenset[int] = frozenset(),
+        ties: bool = False,
+    ) -> Found | None:
+        """The least plan at these prices of gathers, of cost at most `most`, without the gathers `closed`."""
+        aim = replace(self._aim(gathers, closed), most_cost=most, ties=self.ties if ties else None)
+        return least_plan(self.layout, aim, work)
+
+    def rough(self, gathers: Mapping[int, int], most: int = UNBOUND) -> Found | None:
+        """A good plan at these prices, of cost at most `most`, by a search of limited width: quick, and not proved."""
+        aim = replace(self._aim(gathers, frozenset()), most_cost=most, width=BEAM)
+        return least_plan(self.layout, aim, Work(UNBOUND, lambda: False))
+
+    def _aim(self, gathers: Mapping[int, int], closed: frozenset[int]) -> Aim:
+        charges = self.charges(gathers)
+        return Aim(
+            self.costs,
+            charges,
+            self.exposure.potential,
+            self.potential(charges),
+            most_exposure=self.exposure.least,
+            barred=self.courses_of(closed),
+        )
+
+    def courses_of(self, gathers: frozenset[int]) -> int:
+        """Courses that use one of these gathers."""
+        mask = 0
+        if gathers:
+            for item in self.layout.items:
+                if item.gather in gathers:
+                    mask |= item.courses
+        return mask
+
+    def gathers(self, plan: int) -> set[int]:
+        """Gathers that a plan uses."""
+        return {dose.gather for i in bits(plan) for dose in self.layout.instance.courses[i].doses}
+
+    def moved(self, plan: int) -> int:
+        """Days moved by a plan."""
+        return moved_days(self.layout.instance.cohort, self.layout.instance.picked(plan))
+
+    def ranks(self, plan: int) -> list[int]:
+        """Ranks of the doses of a plan."""
+        return [dose.rank for i in bits(plan) for dose in self.layout.instance.courses[i].doses]
+
+
+def part_of(layout: Layout, exposure: Exposure, scale: Scale) -> Part:
+    """A cohort ready for any prices; its potential says nothing yet."""
+    costs = tuple(course.cost * scale.money for course in layout.instance.courses)
+    used = frozenset(item.gather for item in layout.items if item.gather is not None)
+    return Part(layout, exposure, costs, plain_prices(layout, 0, 0), ties_of(layout.instance), used)
+
+
+@dataclass(slots=True)
+class Component:
+    """Cohorts tied by gathers; `split` is what each pays of each gather in lower bounds."""
+
+    problem: Problem
+    parts: list[Part]
+    scale: Scale
+    split: list[dict[int, int]]
+
+    def price(self, gather: int) -> int:
+        """What a gather costs."""
+        return self.scale.gather(self.problem, gather)
+
+    def cost(self, plans: Sequence[int]) -> int:
+        """Cost of one plan for each cohort, each gather once."""
+        opened: set[int] = set()
+        own = 0
+        for part, plan in zip(self.parts, plans, strict=True):
+            opened |= part.gathers(plan)
+            own += part.cost(plan, part.charges({}))
+        return own + sum(self.price(g) for g in opened)
+
+    def bounds(self) -> list[int]:
+        """A proved bound on each cohort's cost at the split, from its prices alone."""
+        pairs = zip(self.parts, self.split, strict=True)
+        return [part.potential(part.charges(split)).bound for part, split in pairs]
+
+    def best_response(self, plans: Sequence[int], out_of_time: Callable[[], bool]) -> list[int]:
+        """The plans, each cohort planned again while the gathers of the others are free, until nothing changes."""
+        current = list(plans)
+        own = [part.cost(plan, part.charges({})) for part, plan in zip(self.parts, current, strict=True)]
+        order = sorted(range(len(current)), key=lambda c: (-own[c], c))
+        still = 0
+        while still < len(order) and not out_of_time():
+            c = order[0]
+            order = [*order[1:], c]
+            part = self.parts[c]
+            free = {g for k, other in enumerate(self.parts) if k != c for g in other.gathers(current[k])}
+            prices = {g: 0 if g in free else self.price(g) for g in part.used}
+            now = part.cost(current[c], part.charges(prices))
+            found = part.rough(prices, now - 1)
+            still = still + 1 if found is None else 1
+            if found is not None:
+                current[c] = found.plan
+        return current

@@ -1,0 +1,109 @@
+"""The least exposure of one cohort, and a lawful plan that has it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from scheduler.planner.close import exposure_of
+from scheduler.planner.instance import bits
+from scheduler.planner.layout import Layout
+from scheduler.planner.potential import Potential, plain_prices, potential_of
+from scheduler.planner.prices import prices_of
+from scheduler.planner.relax import lowest, run
+from scheduler.planner.search import GRAIN, UNBOUND, Aim, Found, Work, least_plan
+
+BEAM = 30
+SEARCH_STATES = 150_000
+
+
+@dataclass(frozen=True, slots=True)
+class Exposure:
+    """Least and lower bound of the exposure that can be avoided, a plan that has it, and the potential used."""
+
+    least: int
+    bound: int
+    plan: int
+    potential: Potential
+
+    @property
+    def proved(self) -> bool:
+        """Whether no plan has less."""
+        return self.bound >= self.least
+
+
+def least_exposure(
+    layout: Layout, costs: list[int], charges: list[int], out_of_time: Callable[[], bool]
+) -> Exposure | None:
+    """The least exposure of a cohort; None where its duties cannot be met, or no plan was found in time.
+
+    costs and charges only choose among plans of a width-limited search.
+    """
+    aim = Aim(costs, charges, counted(layout), plain(layout), width=BEAM)
+    best = least_plan(layout, aim, Work(UNBOUND, lambda: False))
+    if best is not None and best.exposed == 0:
+        return Exposure(0, 0, best.plan, counted(layout))
+    bound, potential = _relaxed(layout, out_of_time)
+    second = least_plan(layout, replace(aim, exposure=potential), Work(UNBOUND, lambda: False))
+    best = min((found for found in (best, second) if found), key=lambda found: found.exposed, default=None)
+    if best is not None and best.exposed > bound:
+        best, bound = _searched(layout, best, bound, potential, out_of_time)
+    if best is None or best.exposed > bound:
+        return _by_programme(layout, best, bound, potential, out_of_time)
+    return Exposure(best.exposed, bound, best.plan, potential)
+
+
+def plain(layout: Layout) -> Potential:
+    """A potential that says nothing."""
+    return potential_of(layout, (0,) * len(layout.meets), (0,) * len(layout.items), plain_prices(layout, 0, 0))
+
+
+def counted(layout: Layout) -> Potential:
+    """The potential of exposure already taken, and nothing else."""
+    return potential_of(layout, (0,) * len(layout.meets), (0,) * len(layout.items), plain_prices(layout, GRAIN, 0))
+
+
+def _relaxed(layout: Layout, out_of_time: Callable[[], bool]) -> tuple[int, Potential]:
+    """Bound and potential, in units of exposure, from the linear programme."""
+    programme, block = exposure_of(layout, relaxed=True)
+    outcome = run(programme, out_of_time, whole=False)
+    if not outcome.optimal:
+        return 0, counted(layout)
+    prices = prices_of(block, outcome.duals, GRAIN, 1.0, 0)
+    return lowest(outcome.bound), potential_of(layout, (0,) * len(layout.meets), (0,) * len(layout.items), prices)
+
+
+def _searched(
+    layout: Layout, best: Found, bound: int, potential: Potential, out_of_time: Callable[[], bool]
+) -> tuple[Found, int]:
+    """A better plan, or the proof that there is none, within a bounded search."""
+    work = Work(SEARCH_STATES, out_of_time)
+    nothing = (0,) * len(layout.meets), (0,) * len(layout.items)
+    aim = Aim(*nothing, potential, plain(layout), most_exposure=best.exposed - 1)
+    found = least_plan(layout, aim, work)
+    if found is not None:
+        return found, found.exposed
+    return best, best.exposed if work.left >= 0 else bound
+
+
+def _by_programme(
+    layout: Layout, best: Found | None, bound: int, potential: Potential, out_of_time: Callable[[], bool]
+) -> Exposure | None:
+    """By the integer programme, whole; the plan found before where that has no better."""
+    programme, block = exposure_of(layout)
+    known = {block.courses[i]: 1.0 for i in bits(best.plan)} if best else None
+    outcome = run(programme, out_of_time, start=known)
+    if outcome.infeasible:
+        return None
+    bound = max(bound, lowest(outcome.bound)) if outcome.bound > -UNBOUND else bound
+    if outcome.values:
+        plan = layout.instance.mask_of(block.picked(outcome.values))
+        exposed = exposed_by(layout, plan)
+        if best is None or exposed < best.exposed:
+            return Exposure(exposed, min(bound, exposed), plan, potential)
+    if best is None:
+        return None
+    return Exposure(best.exposed, min(bound, best.exposed), best.plan, potential)
+
+
+def exposed_by(layout: Layout, plan: int) -> int:
+    """Avoidable exposure that a plan leaves."""
+    return sum(weight for weight, clauses in layout.instance.needs if not all(plan & clause for clause in clauses))

@@ -1,0 +1,51 @@
+"""One component settled: bound and plans at the programme's prices, then the search over gathers, then the programme."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from scheduler.planner.branch import Branch
+from scheduler.planner.component import Component, part_of, scale_of
+from scheduler.planner.exposure import Exposure
+from scheduler.planner.layout import Layout
+from scheduler.planner.problem import Problem
+from scheduler.planner.relaxation import relax
+from scheduler.planner.search import Work
+from scheduler.planner.struck import closed
+from scheduler.planner.ties import without_needless
+
+Clock = Callable[[], bool]
+
+BRANCH_STATES = 250_000
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """A plan for each cohort, and how much less money the least could at most take."""
+
+    plans: tuple[int, ...]
+    gap: int
+
+
+def settled(problem: Problem, layouts: Sequence[Layout], exposures: Sequence[Exposure], out_of_time: Clock) -> Settled:
+    """The least plans of cohorts tied by gathers, each with the exposure given; ties decided within bounds of work."""
+    scale = scale_of(layouts)
+    parts = [part_of(layout, own, scale) for layout, own in zip(layouts, exposures, strict=True)]
+    split = relax(problem, parts, scale, out_of_time)
+    component = Component(problem, parts, scale, split)
+    plans = _good_plans(component, out_of_time)
+    branch = Branch(component, plans, ties=True)
+    branch.run(Work(BRANCH_STATES, out_of_time))
+    if branch.finished:
+        return Settled(tuple(branch.best.plans), 0)
+    done = closed(component, branch.best.plans, branch.bounds, out_of_time)
+    tidy = [without_needless(layout.instance, plan) for layout, plan in zip(layouts, done.plans, strict=True)]
+    least = max(done.money, branch.bound // scale.money)
+    return Settled(tuple(tidy), max(0, component.cost(tidy) // scale.money - least))
+
+
+def _good_plans(component: Component, out_of_time: Clock) -> list[int]:
+    """The better of two starts after best responses: the plans of least exposure, and those good at the split."""
+    first = [part.exposure.plan for part in component.parts]
+    rough = [part.rough(split) for part, split in zip(component.parts, component.split, strict=True)]
+    second = [plan if found is None else found.plan for found, plan in zip(rough, first, strict=True)]
+    return min((component.best_response(plans, out_of_time) for plans in (second, first)), key=component.cost)

@@ -1,4 +1,4 @@
-"""One component settled: bound and plans at the programme's prices, then the search over gathers, then the programme."""
+"""One component settled: plans at the programme's prices, then the search over gathers, then the programme."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from scheduler.planner.close import Whole, whole_of
 from scheduler.planner.component import Component, Part
-from scheduler.planner.instance import bits, instance_of
+from scheduler.planner.instance import instance_of
 from scheduler.planner.layout import Layout, layout_of
 from scheduler.planner.relax import lowest, run
 

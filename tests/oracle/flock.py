@@ -122,8 +122,11 @@ class Flock:
     def mob_of(self, group: str, day: date) -> str:
         return self._mob(group, day)
 
-    def _touching(self, what: str, group: str) -> list[Event]:
-        """Housing, turnout or away events the group obeys: its own, or those of the mob a lamb follows."""
+    def _touching(self, what: str, group: str, on: date | None = None) -> list[Event]:
+        """Housing, turnout or away events the group obeys: its own, or those of the mob a lamb follows.
+
+        The mob is that of the day `on`, or of each event's own date.
+        """
         named = self.events(what, group)
         if named or self.farm.groups[group].kind != "lamb":
             return named
@@ -131,11 +134,13 @@ class Flock:
             event
             for event in sorted(self.farm.events, key=lambda e: (e.day, e.row))
             if event.what == what
-            and any(self.mob_of(other, event.day) == self.mob_of(group, event.day) for other in event.groups)
+            and any(
+                self.mob_of(other, on or event.day) == self.mob_of(group, on or event.day) for other in event.groups
+            )
         ]
 
     def _is_away(self, group: str, day: date) -> bool:
-        return any(event.day <= day <= event.end for event in self._touching("away", group))
+        return any(event.day <= day <= event.end for event in self._touching("away", group, day))
 
     def away(self, group: str, day: date) -> bool:
         return self._out(group, day)

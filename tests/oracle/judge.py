@@ -188,7 +188,7 @@ class Judge:
         if not self.world.most_head:
             return
         for day in {dose.day for dose in self.doses}:
-            cohorts = {dose.cohort for dose in self.doses if dose.day == day}
+            cohorts = {dose.cohort for dose in self.doses if dose.day == day} | self.world.dosed_before(day)
             heads = sum(self.world.cohorts[name].head for name in cohorts)
             if len(cohorts) > 1 and heads > self.world.most_head:
                 last = max((dose for dose in self.doses if dose.day == day), key=lambda d: d.cohort)

@@ -191,6 +191,10 @@ class Programme:
         heads = {name: one.head for name, one in self.world.cohorts.items()}
         for day in self.world.window():
             hands = {column: heads[name] for (name, on), column in self.handled.items() if on == day}
+            done = self.world.dosed_before(day)
+            if done:
+                self._heads_beside(day, done)
+                continue
             large = [column for column, head in hands.items() if head > self.world.most_head]
             self.row(
                 {column: head for column, head in hands.items() if column not in large}, -np.inf, self.world.most_head
@@ -199,6 +203,17 @@ class Programme:
                 for other in hands:
                     if other != one and (other not in large or other > one):
                         self.row({one: 1, other: 1}, -np.inf, 1)
+
+    def _heads_beside(self, day: date, done: set[str]) -> None:
+        """The head limit of a day on which the record says that some were dosed already."""
+        heads = {name: one.head for name, one in self.world.cohorts.items()}
+        room = self.world.most_head - sum(heads[name] for name in done)
+        hands = {name: column for (name, on), column in self.handled.items() if on == day}
+        if room < 0 and len(done) > 1:
+            self.row({column: 1 for column in hands.values()}, 0, 0)
+            return
+        more = {column: heads[name] for name, column in hands.items() if name not in done}
+        self.row(more if room >= 0 else dict.fromkeys(more, 1), -np.inf, max(0, room))
 
 
 def _load(programme: Programme, seconds: float) -> Any:

@@ -129,10 +129,10 @@ def course_sale(world: World, course: Course, used: tuple[Direction, ...] = ()) 
     """As sale_slug for the whole course: repeat-before-sale where only the repeat breaks it."""
     if course.repeat is None:
         return sale_slug(world, course, course.first, used)
-    late = sale_slug(world, course, course.repeat, used)
-    if late is None or course.origin == "owed":
-        return None if late is None else "repeat-before-sale"
-    return sale_slug(world, course, course.first, used) or "repeat-before-sale"
+    early = None if course.origin == "owed" else sale_slug(world, course, course.first, used)
+    if early is not None:
+        return early
+    return None if sale_slug(world, course, course.repeat, used) is None else "repeat-before-sale"
 
 
 def aside(world: World, course: Course, day: date, slug: str) -> Direction | None:
@@ -152,10 +152,12 @@ def near(world: World, one: Course, other: Course) -> date | None:
     first, second = world.label(one.label), world.label(other.label)
     if first.active != second.active:
         return None
-    same = set(one.days) & set(other.days)
+    same = set(one.given) & set(other.given)
     if same:
         return max(same)
-    if abs((one.first - other.first).days) < max(first.interval, second.interval):
+    if "owed" not in (one.origin, other.origin) and abs((one.first - other.first).days) < max(
+        first.interval, second.interval
+    ):
         return max(one.first, other.first)
     return None
 
@@ -167,7 +169,7 @@ def clash(world: World, one: Course, other: Course) -> bool:
     first, second = world.label(one.label), world.label(other.label)
     days = [n for chemical, n in first.not_with if chemical == second.chemical]
     days += [n for chemical, n in second.not_with if chemical == first.chemical]
-    return any(abs((d - e).days) < max(days, default=0) for d, e in product(one.days, other.days))
+    return any(abs((d - e).days) < max(days, default=0) for d, e in product(one.given, other.given))
 
 
 def owed_days(world: World, cohort: Cohort, label: str, use: str, first: date) -> list[date] | None:

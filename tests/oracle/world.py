@@ -4,8 +4,8 @@ Readings, where the definitions leave room (each the most literal one found):
 
 groups and days
  1. `all` in events.csv names every group; so "any row of that kind names them" is true of `all` too.
- 2. Lambs follow a housing, turnout or away event when they share the mob on the event's `date`; the whole span then
-    holds.
+ 2. Lambs follow a housing or turnout when they share the mob on the event's `date`, and are away on those days of an
+    away span on which they share the mob.
  3. A turnout on the very day of a housing does not end it ("next" = later).
  4. A lamb group alone in its mob that is weaned still forms `MOB weaned`, with MOB's row of mobs.csv.
  5. A free gather asks nothing of presence: an event of a group not yet or no longer on the farm gathers its mob.
@@ -21,7 +21,7 @@ record
 10. "Those" of a row are the cohorts it counts for, found cohorts bound through their source included.
 11. A partial first dose obliges its repeat (it is recorded); a partial repeat does not end the duty (it makes no
     task done).
-12. daily-head counts planned doses only; a recorded dose of that day is not added.
+12. daily-head counts the head dosed on a day, recorded doses too: those given on made_for itself take of its room.
 treatment and findings
 13. A treat dose is judged by what stands that day after the doses of earlier days (given that day: no).
 14. An at-risk day for too-early includes days of level 1 of a finding that still stands under the whole plan.
@@ -99,6 +99,11 @@ class Course:
         return (self.first,) if self.repeat is None else (self.first, self.repeat)
 
     @property
+    def given(self) -> tuple[date, ...]:
+        """The days of `doses`: of a course owed by the record the repeat's alone, the first stands in the record."""
+        return tuple(dose.day for dose in self.doses)
+
+    @property
     def doses(self) -> tuple[Dose, ...]:
         """The planned doses of the course."""
         first = Dose(self.first, self.cohort, self.label, self.use, None, self.origin, row=self.row)
@@ -156,6 +161,10 @@ class World(Flock):
             for one in those:
                 out[one.id].append(Dose(row.day, one.id, row.label, row.use, row.repeat_of, "record", full, row.row))
         return out
+
+    def dosed_before(self, day: date) -> set[str]:
+        """Cohorts that the record says were dosed on a day."""
+        return {name for name, doses in self.record.items() if any(dose.day == day for dose in doses)}
 
     @cached_property
     def answered(self) -> set[tuple[str, str, str, date]]:

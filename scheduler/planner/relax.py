@@ -41,7 +41,7 @@ class Programme:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What a run gave. values empty: no point was found. bound: no point costs less. duals: of rows, linear runs only."""
+    """What a run gave. values empty: no point found. bound: no point costs less. duals: of rows, linear runs only."""
 
     infeasible: bool
     optimal: bool

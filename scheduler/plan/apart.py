@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from datetime import date
 
-from scheduler.farm import Direction
 from scheduler.labels import Label
 from scheduler.plan.options import APART_RULES
 from scheduler.rules import least_days, near_days, shared_targets
@@ -126,10 +125,10 @@ def _excused(season: Season, courses: Sequence[Course], masks: Masks) -> None:
     duties = [(number, course) for number, course in enumerate(courses) if is_duty(course)]
     for number, course in duties:
         wish = course.first
-        if wish is None or wish.direction is None:
+        if wish is None or not wish.directions:
             continue
         for other, before in duties:
-            if masks[number] >> other & 1 and not _still_near(season, before, wish, wish.direction):
+            if masks[number] >> other & 1 and not _still_near(season, before, wish):
                 masks[number] &= ~(1 << other)
                 masks[other] &= ~(1 << number)
 
@@ -139,12 +138,13 @@ def is_duty(course: Course) -> bool:
     return any(dose.origin != "plan" for dose in course.doses)
 
 
-def _still_near(season: Season, before: Course, wish: Dose, direction: Direction) -> bool:
-    """Whether a rule that the direction does not set aside keeps the two apart."""
+def _still_near(season: Season, before: Course, wish: Dose) -> bool:
+    """Whether a rule that no direction sets aside keeps the two apart."""
+    aside = {slug for row in wish.directions for slug in row.sets_aside}
     return any(
         abs((dose.day - wish.day).days) < least_days(season, rule, dose, wish)
         for dose in before.doses
         if dose.is_ours
         for rule in APART_RULES
-        if rule.slug not in direction.sets_aside or dose.day > wish.day
+        if rule.slug not in aside or dose.day > wish.day
     )

@@ -63,14 +63,13 @@ class Options:
     def repeat_of(self, first: Dose, day: date) -> Dose:
         """The repeat of a first dose, on a day; what the keeper began may need and have a vet's direction."""
         repeat = Dose(day=day, cohort=self.cohort, label=first.label, use=first.use, first_day=first.day)
-        return repeat if first.origin == "plan" else replace(repeat, direction=self._direction(repeat))
+        return repeat if first.origin == "plan" else replace(repeat, directions=self._directions(repeat))
 
-    def _direction(self, repeat: Dose) -> Direction | None:
-        """The direction that a repeat leans on: that of the first rule broken which one sets aside."""
-        for rule in REPEAT_RULES:
-            if rule.sets_aside and rule.dose is not None and rule.dose(self.season, repeat, self.fixed) is not None:
-                return self.season.direction(repeat, rule.slug)
-        return None
+    def _directions(self, repeat: Dose) -> tuple[Direction, ...]:
+        """The directions that a repeat leans on: those that set aside a rule which it breaks."""
+        may = [rule for rule in REPEAT_RULES if rule.sets_aside]
+        broken = [rule.slug for rule in may if rule.dose and rule.dose(self.season, repeat, self.fixed) is not None]
+        return tuple(dict.fromkeys(row for slug in broken for row in self.season.directions(repeat, slug)))
 
     def lawful(self, courses: list[Course], late: bool = False) -> list[Course]:
         """Those of the courses that break no rule of courses and whose repeat may stand on its day.
@@ -94,7 +93,7 @@ class Options:
 
     def _stands(self, dose: Dose) -> bool:
         rules = DOSE_RULES if dose.first_day is None else REPEAT_RULES
-        aside = () if dose.direction is None else dose.direction.sets_aside
+        aside = {slug for row in dose.directions for slug in row.sets_aside}
         for rule in rules:
             if rule.slug not in aside and rule.dose and rule.dose(self.season, dose, self.fixed) is not None:
                 return False

@@ -116,7 +116,7 @@ def _binding(season: Season, course: Course, clear: Clear) -> str:
         return "export-interval"
     if season.settings.organic:
         return "organic-withdrawal"
-    if any(dose.direction is not None for dose in course.doses):
+    if any(dose.directions for dose in course.doses):
         return "off-label-withdrawal"
     return "repeat-before-sale" if course.repeat is not None else "meat-withdrawal"
 

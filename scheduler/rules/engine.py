@@ -26,16 +26,17 @@ def with_directions(season: Season, doses: Doses) -> Doses:
         if rule.sets_aside:
             for breach in rule_breaches(season, doses, rule):
                 if _is_set_aside(season, rule, breach.dose) and breach.dose is not None:
-                    direction = season.direction(breach.dose, rule.slug)
-                    marked.setdefault(id(breach.dose), replace(breach.dose, direction=direction))
+                    known = marked.get(id(breach.dose), breach.dose)
+                    new = [row for row in season.directions(breach.dose, rule.slug) if row not in known.directions]
+                    marked[id(breach.dose)] = replace(known, directions=(*known.directions, *new))
     return Doses(marked.get(id(dose), dose) for dose in doses)
 
 
 def _is_set_aside(season: Season, rule: Rule, dose: Dose | None) -> bool:
     """Off-label doses come from the keeper only: of the planner's own none but the repeat of such a course is."""
-    if not rule.sets_aside or dose is None or (dose.origin == "plan" and dose.direction is None):
+    if not rule.sets_aside or dose is None or (dose.origin == "plan" and not dose.directions):
         return False
-    return season.direction(dose, rule.slug) is not None
+    return bool(season.directions(dose, rule.slug))
 
 
 def rule_breaches(season: Season, doses: Doses, rule: Rule) -> Iterator[Breach]:

@@ -19,13 +19,13 @@ class SaleBar:
 
 
 def meat_days(season: Season, course: Course) -> Period:
-    """Meat withdrawal that the course brings, with direction and organic rule."""
-    return meat_period(course.last.label.meat, season.settings.country, season.settings.organic, course.direction)
+    """Meat withdrawal that the course brings, with directions and organic rule."""
+    return meat_period(course.last.label.meat, season.settings.country, season.settings.organic, course.directions)
 
 
 def milk_days(season: Season, course: Course) -> Period:
-    """Milk withdrawal that the course brings, with direction and organic rule."""
-    return milk_period(course.last.label.milk, season.settings.country, season.settings.organic, course.direction)
+    """Milk withdrawal that the course brings, with directions and organic rule."""
+    return milk_period(course.last.label.milk, season.settings.country, season.settings.organic, course.directions)
 
 
 def is_for_meat(cohort: Cohort) -> bool:
@@ -72,8 +72,8 @@ def _bar(season: Season, course: Course, last: date) -> SaleBar | None:
     steps: list[tuple[str, int | None]] = [("meat-withdrawal", meat.stated)]
     if export_binds(cohort):
         steps.append(("export-interval", label.export if isinstance(label.export, int) else None))
-    if course.direction is not None:
-        written = course.direction.meat_days is not None
+    if course.directions:
+        written = all(row.meat_days is not None for row in course.directions)
         steps.append(("off-label-withdrawal", meat.off_label if written else None))
     steps.append(("organic-withdrawal", meat.organic))
     for slug, days in steps:

@@ -21,7 +21,7 @@ class Dose:
 
     first_day: day of the course's first dose where this is its repeat, else None.
     whole: False for a row of the record that names fewer head than it concerns: it binds and gives nothing.
-    direction: the vet's written direction where the dose is off-label by it.
+    directions: the vet's written directions that the dose is off-label by.
     """
 
     day: date
@@ -32,7 +32,7 @@ class Dose:
     origin: Origin = "plan"
     whole: bool = True
     where: Where | None = None
-    direction: Direction | None = None
+    directions: tuple[Direction, ...] = ()
 
     @property
     def works(self) -> bool:
@@ -63,9 +63,9 @@ class Course:
         return tuple(dose for dose in (self.first, self.repeat) if dose is not None)
 
     @property
-    def direction(self) -> Direction | None:
-        """The vet's direction where any dose of the course is off-label by it: its withdrawal holds for the course."""
-        return next((dose.direction for dose in self.doses if dose.direction is not None), None)
+    def directions(self) -> tuple[Direction, ...]:
+        """The vet's directions that any dose is off-label by: their withdrawal holds for the whole course."""
+        return tuple(direction for dose in self.doses for direction in dose.directions)
 
     @property
     def last(self) -> Dose:

@@ -168,19 +168,16 @@ class Season:
         ]
         return max(areas, default=None)
 
-    def direction(self, dose: Dose, slug: str) -> Direction | None:
-        """The vet's direction that sets the rule aside for this dose, or None."""
-        return next(
-            (
-                row
-                for row in self.farm.directions
-                if row.label == dose.label.id
-                and row.use == dose.use.id
-                and dose.cohort.group.name in row.groups
-                and slug in row.sets_aside
-                and row.signed <= dose.day <= row.until
-            ),
-            None,
+    def directions(self, dose: Dose, slug: str) -> tuple[Direction, ...]:
+        """The vet's directions in force on its day that set the rule aside for this dose."""
+        return tuple(
+            row
+            for row in self.farm.directions
+            if row.label == dose.label.id
+            and row.use == dose.use.id
+            and dose.cohort.group.name in row.groups
+            and slug in row.sets_aside
+            and row.signed <= dose.day <= row.until
         )
 
     def uses(self) -> Iterable[tuple[Label, Use]]:

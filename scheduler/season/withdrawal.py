@@ -1,5 +1,6 @@
 """Withdrawal: how many days, from which dose, and the first day the sheep may go."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -30,24 +31,22 @@ class Period:
         return self.organic
 
 
-def meat_period(stated: Days, country: str, organic: bool, direction: Direction | None) -> Period:
-    """Meat withdrawal; with a direction at least what the vet wrote and what the country's law asks."""
-    given = None if direction is None else direction.meat_days
+def meat_period(stated: Days, country: str, organic: bool, directions: Sequence[Direction]) -> Period:
+    """Meat withdrawal; off-label the longest that a vet wrote, and at least what the country's law asks."""
     law = country_facts(country)
-    least = law.off_label_meat_days(stated) if law is not None and isinstance(stated, int) else None
-    return _period(stated, organic, direction, given, least)
+    least = law.off_label_meat_days(stated) if law is not None and isinstance(stated, int) else 0
+    return _period(stated, organic, [least, *(row.meat_days or 0 for row in directions)] if directions else [])
 
 
-def milk_period(stated: Days, country: str, organic: bool, direction: Direction | None) -> Period:
-    """Milk withdrawal; with a direction at least what the vet wrote and what the country's law asks."""
-    given = None if direction is None else direction.milk_days
+def milk_period(stated: Days, country: str, organic: bool, directions: Sequence[Direction]) -> Period:
+    """Milk withdrawal; off-label the longest that a vet wrote, and at least what the country's law asks."""
     law = country_facts(country)
-    least = law.off_label_milk_days(stated) if law is not None and isinstance(stated, int) else None
-    return _period(stated, organic, direction, given, least)
+    least = law.off_label_milk_days(stated) if law is not None and isinstance(stated, int) else 0
+    return _period(stated, organic, [least, *(row.milk_days or 0 for row in directions)] if directions else [])
 
 
-def _period(stated: Days, organic: bool, direction: Direction | None, given: int | None, least: int | None) -> Period:
+def _period(stated: Days, organic: bool, off_label: Sequence[int]) -> Period:
     if not isinstance(stated, int):
         return Period(None, None, None)
-    off_label = stated if direction is None else max(stated, given or 0, least or 0)
-    return Period(stated, off_label, facts().figures.organic_days(off_label) if organic else off_label)
+    days = max(stated, *off_label) if off_label else stated
+    return Period(stated, days, facts().figures.organic_days(days) if organic else days)

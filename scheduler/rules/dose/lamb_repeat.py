@@ -20,6 +20,8 @@ def check(season: Season, course: Course) -> Breach | None:
         return None
     due = first.day + timedelta(days=duty.after_days)
     last = due + timedelta(days=facts().figures.repeat_slack_days.whole)
+    if first.origin == "record" and last < season.span.first:
+        return None
     window = f"due {say_day(due)} to {say_day(last)}"
     if course.repeat is not None and course.repeat.whole:
         if due <= course.repeat.day <= last:
@@ -27,9 +29,7 @@ def check(season: Season, course: Course) -> Breach | None:
         judged = course.repeat if course.repeat.origin == "wish" else first
         return of_dose(SLUG, judged, f"the repeat on {say_day(course.repeat.day)} is not when it is {window}")
     key = (first.cohort.id, first.label.id, first.use.id, first.day)
-    if first.origin == "record" and (
-        season.made_for <= last or last < season.span.first or key in season.waived_repeats
-    ):
+    if first.origin == "record" and (season.made_for <= last or key in season.waived_repeats):
         return None
     return of_dose(SLUG, first, f"the label obliges a repeat dose, {window}; none is there", first.label.where)
 

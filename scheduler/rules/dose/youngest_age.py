@@ -15,7 +15,8 @@ def check(season: Season, dose: Dose, others: Sequence[Dose]) -> Breach | None:
     if age is None or age >= dose.use.youngest_days:
         return None
     least = say_days(dose.use.youngest_days)
-    return of_dose(SLUG, dose, f"the youngest are {say_days(age)} old; the label asks for {least}")
+    young = f"the youngest are {say_days(age)} old" if age >= 0 else "the last are not born yet"
+    return of_dose(SLUG, dose, f"{young}; the label asks for {least}")
 
 
 RULE = Rule(

@@ -15,8 +15,9 @@ def check(season: Season, dose: Dose, others: Sequence[Dose]) -> Breach | None:
     if not isinstance(dose.label.milk, int):
         found = "is not permitted" if dose.label.milk == "not-permitted" else "is not stated"
         return of_dose(SLUG, dose, f"use in sheep milked for people {found} on the label", dose.label.where)
-    if dose.direction is not None and dose.direction.milk_days is None:
-        return of_dose(SLUG, dose, "the vet's direction states no milk withdrawal", dose.direction.where)
+    for direction in dose.directions:
+        if direction.milk_days is None:
+            return of_dose(SLUG, dose, "the vet's direction states no milk withdrawal", direction.where)
     return None
 
 

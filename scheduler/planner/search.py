@@ -171,6 +171,7 @@ class _Sweep:
             exposed_over,
             cost_over,
             state.plan | 1 << i,
+            state.match,
         )
 
     def _matched(self, i: int, taken: State) -> list[State]:

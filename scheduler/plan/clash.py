@@ -52,8 +52,12 @@ def _facts(season: Season, dose: Dose, given: tuple[Dose, ...]) -> dict[Fact, st
 
 
 def _where(breach: Breach, course: Course) -> Where:
-    label = course.doses[0].label.where
-    return breach.where or (course.doses[0].cohort.group.where if breach.rule == "youngest-age" else label)
+    dose = course.doses[0]
+    return breach.where or (dose.cohort.group.where if breach.rule in OF_THE_GROUP else dose.label.where)
+
+
+OF_THE_GROUP = frozenset(("youngest-age", "away"))
+"""Rules that rest on a row of groups.csv where they name no other."""
 
 
 def _fewest(struck: list[frozenset[Fact]]) -> tuple[Fact, ...]:

@@ -1,7 +1,8 @@
-"""Where the head limit of a day binds: all cohorts in one integer programme, from a choice that keeps the limit."""
+"""Where the head limit of a day binds: cohorts are barred from days in turn, least answer first."""
 
 from collections import defaultdict
 from collections.abc import Callable, Sequence
+from heapq import heappop, heappush
 
 from scheduler.planner.answer import Gap, Impossible, Solved
 from scheduler.planner.close import Whole, whole_of
@@ -9,8 +10,9 @@ from scheduler.planner.instance import bits
 from scheduler.planner.layout import Layout
 from scheduler.planner.problem import Problem
 from scheduler.planner.relax import Outcome, lowest, run
+from scheduler.planner.roomy import Barred, Roomy
 from scheduler.planner.rows import disjoint
-from scheduler.planner.score import Room, cost_of, days_over
+from scheduler.planner.score import Room, cost_of, days_over, dose_list, handled_days
 from scheduler.planner.ties import without_needless
 
 Clock = Callable[[], bool]
@@ -18,10 +20,85 @@ Plans = list[int]
 HALF = 0.5
 
 
-def within_capacity(
+def within_capacity(problem: Problem, roomy: Roomy, first: Solved, out_of_time: Clock) -> Solved | Impossible:
+    """The least choice that keeps the day capacity; `first` is the least one that does not look at it.
+
+    A day that is over must lose one of its cohorts: each is barred from it in turn, the least answer first, so that
+    the first answer within the capacity is the least of all. Where that takes too many answers the ties are left
+    aside, and at last an integer programme takes over.
+    """
+    for most, order in ((FULL_ANSWERS, _full_order), (QUICK_ANSWERS, _quick_order)):
+        found = _barred_in_turn(problem, roomy, first, most, order, out_of_time)
+        if found is not None:
+            return found
+    layouts = roomy.layouts()
+    return _by_programme(problem, layouts, _plans_of(layouts, first), out_of_time)
+
+
+FULL_ANSWERS = 40
+QUICK_ANSWERS = 150
+
+Order = Callable[[Problem, Solved, int], tuple[object, ...]]
+
+
+def _full_order(problem: Problem, answer: Solved, bars: int) -> tuple[object, ...]:
+    cost = answer.cost
+    return (cost.exposure, cost.money, cost.paid_gathers, cost.handlings, cost.moved, dose_list(problem, answer.chosen))
+
+
+def _quick_order(problem: Problem, answer: Solved, bars: int) -> tuple[object, ...]:
+    cost = answer.cost
+    return (cost.exposure, cost.money, cost.paid_gathers, cost.handlings, -bars)
+
+
+def _barred_in_turn(
+    problem: Problem, roomy: Roomy, first: Solved, most: int, order: Order, out_of_time: Clock
+) -> Solved | Impossible | None:
+    """The least answer within the capacity; None where it takes more than so many answers, or too long."""
+    heap: list[tuple[tuple[object, ...], int, Barred, Solved]] = [(order(problem, first, 0), 0, frozenset(), first)]
+    seen: set[Barred] = {frozenset()}
+    answers, least = 0, None
+    while heap:
+        _, _, barred, answer = heappop(heap)
+        over = days_over(problem, answer.chosen)
+        if not over:
+            return answer
+        for cohort in _dosed_on(problem, answer, over[0]):
+            wider = barred | {(cohort, over[0])}
+            if wider in seen:
+                continue
+            seen.add(wider)
+            answers += 1
+            if answers > most or out_of_time():
+                return None
+            child = roomy.answer(wider, least)
+            if child is not None:
+                if not days_over(problem, child.chosen):
+                    least = child.cost.exposure if least is None else min(least, child.cost.exposure)
+                heappush(heap, (order(problem, child, len(wider)), answers, wider, child))
+    return Impossible()
+
+
+def _dosed_on(problem: Problem, answer: Solved, day: int) -> list[int]:
+    """Cohorts dosed on a day that take room on it."""
+    if problem.capacity is None:
+        return []
+    room = Room(problem.capacity)
+    return [
+        number
+        for number, (cohort, picked) in enumerate(zip(problem.cohorts, answer.chosen, strict=True))
+        if day in handled_days(cohort, picked) and room.head(number, cohort.head, day)
+    ]
+
+
+def _plans_of(layouts: Sequence[Layout], answer: Solved) -> Plans:
+    return [layout.instance.mask_of(picked) for layout, picked in zip(layouts, answer.chosen, strict=True)]
+
+
+def _by_programme(
     problem: Problem, layouts: Sequence[Layout], plans: Sequence[int], out_of_time: Clock
 ) -> Solved | Impossible:
-    """The least choice that keeps the day capacity; `plans` is the least one that does not look at it."""
+    """The least choice by one programme over all cohorts, from the plans less what is over."""
     whole = whole_of(problem, layouts)
     _limit_days(problem, layouts, whole)
     best = _thinned(problem, layouts, plans)

@@ -1,0 +1,108 @@
+"""The answer while the day capacity is not looked at: stage 1 for each cohort, then component by component."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+
+from scheduler.planner.answer import Cost, Gap, Solved
+from scheduler.planner.exposure import Exposure, least_exposure
+from scheduler.planner.instance import instance_of
+from scheduler.planner.layout import Layout, layout_of
+from scheduler.planner.problem import Problem
+from scheduler.planner.rows import components
+from scheduler.planner.score import cost_of
+from scheduler.planner.settling import Settled, settled
+
+Barred = frozenset[tuple[int, int]]
+"""(cohort, day): days on which a cohort may not be dosed."""
+
+Key = tuple[int, tuple[int, ...]]
+"""A cohort with the days barred to it."""
+
+
+@dataclass(slots=True)
+class Roomy:
+    """Answers with some days barred to some cohorts; what a bar does not touch is solved once."""
+
+    problem: Problem
+    out_of_time: Callable[[], bool]
+    progress: Callable[[Cost, Gap], None] | None = None
+    cohorts: dict[Key, tuple[Layout, Exposure] | None] = field(default_factory=dict)
+    groups: dict[tuple[Key, ...], Settled] = field(default_factory=dict)
+    tied: list[list[int]] = field(default_factory=list)
+
+    def answer(self, barred: Barred, most_exposure: int | None = None) -> Solved | None:
+        """The least choice without the days barred; None where a duty cannot be met, or it exposes more than wanted."""
+        keys = [self._key(number, barred) for number in range(len(self.problem.cohorts))]
+        parts = []
+        for key in keys:
+            part = self._cohort(key)
+            if part is None:
+                return None
+            parts.append(part)
+        exposure = sum(own.least - own.bound for _, own in parts)
+        least = sum(layout.instance.lost + own.bound for layout, own in parts)
+        if most_exposure is not None and least > most_exposure:
+            return None
+        plans = [own.plan for _, own in parts]
+        money = 0
+        for numbers in self._tied([layout for layout, _ in parts]):
+            group = self._settled([keys[n] for n in numbers])
+            money += group.gap
+            for number, plan in zip(numbers, group.plans, strict=True):
+                plans[number] = plan
+            if self.progress is not None and not barred:
+                cost = cost_of(self.problem, _chosen(parts, plans))
+                self.progress(cost, Gap(exposure, None if exposure else money))
+        chosen = _chosen(parts, plans)
+        gap = Gap(exposure, None if exposure else money) if exposure or money else None
+        return Solved(chosen, cost_of(self.problem, chosen), gap)
+
+    def layouts(self) -> list[Layout]:
+        """The layouts of all cohorts with nothing barred, after a first answer."""
+        return [part[0] for key, part in sorted(self.cohorts.items()) if part is not None and not key[1]]
+
+    def _key(self, number: int, barred: Barred) -> Key:
+        return (number, tuple(sorted(day for cohort, day in barred if cohort == number)))
+
+    def _cohort(self, key: Key) -> tuple[Layout, Exposure] | None:
+        if key not in self.cohorts:
+            self.cohorts[key] = self._stage_one(key)
+        return self.cohorts[key]
+
+    def _stage_one(self, key: Key) -> tuple[Layout, Exposure] | None:
+        number, days = key
+        cohort = self.problem.cohorts[number]
+        struck = _mask(
+            i for i, course in enumerate(cohort.courses) if days and any(dose.day in days for dose in course.doses)
+        )
+        instance = instance_of(number, cohort, struck)
+        if instance is None:
+            return None
+        layout = layout_of(instance)
+        costs = [course.cost for course in instance.courses]
+        own = least_exposure(layout, costs, [1] * len(layout.items), self.out_of_time)
+        return None if own is None else (layout, own)
+
+    def _tied(self, layouts: list[Layout]) -> list[list[int]]:
+        """Numbers of the cohorts of each component, smallest first; as they stand with nothing barred."""
+        if not self.tied:
+            groups = components(self.problem, [layout.instance for layout in layouts])
+            groups.sort(key=lambda own: (sum(len(one.courses) for one in own), own[0].number))
+            self.tied = [[member.number for member in members] for members in groups]
+        return self.tied
+
+    def _settled(self, keys: list[Key]) -> Settled:
+        together = tuple(keys)
+        if together not in self.groups:
+            parts = [part for key in keys if (part := self.cohorts[key]) is not None]
+            layouts, exposures = [layout for layout, _ in parts], [own for _, own in parts]
+            self.groups[together] = settled(self.problem, layouts, exposures, self.out_of_time)
+        return self.groups[together]
+
+
+def _mask(numbers: Iterable[int]) -> int:
+    return sum(1 << number for number in numbers)
+
+
+def _chosen(parts: list[tuple[Layout, Exposure]], plans: list[int]) -> tuple[tuple[int, ...], ...]:
+    return tuple(layout.instance.picked(plan) for (layout, _), plan in zip(parts, plans, strict=True))

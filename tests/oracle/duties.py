@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from tests.oracle.flock import Cohort
 from tests.oracle.folder import Given
 from tests.oracle.judge import Breach, judge
-from tests.oracle.rules import owed_days
+from tests.oracle.rules import owed_days, sale_slug
 from tests.oracle.world import Course, Dose, World
 
 Choices = list[Course]  # exactly one of them is in the plan
@@ -98,13 +98,14 @@ def _pin(choices: list[Choices], cohort: str, wish: Given) -> list[Choices] | No
 
 
 def _why(world: World, duties: Duties, cohort: Cohort, wish: Given) -> list[Breach]:
+    """What the wished dose breaks beside what is sure already; the want of its repeat only where nothing else."""
     taken = [dose for one in duties.choices if len(one) == 1 for dose in one[0].doses]
     dose = Dose(wish.day, cohort.id, wish.label, wish.use, wish.repeat_of, "wish", row=wish.row)
-    ways = _wished(world, cohort, wish) if wish.repeat_of is None else []
-    if not ways:
-        return [one for one in judge(world, [*taken, dose]) if one.dose.row == wish.row]
-    verdicts = [judge(world, [*taken, *way.doses]) for way in ways]
-    return min(verdicts, key=len)
+    found = [one for one in judge(world, [*taken, dose]) if one.dose.row == wish.row]
+    if wish.repeat_of is not None:
+        alone = sale_slug(world, Course(cohort.id, wish.label, wish.use, wish.day, None, "wish"), wish.day)
+        return found if alone is None else [*found, Breach(alone, dose)]
+    return [one for one in found if one.slug not in ("lamb-repeat", "repeat-before-sale")] or found
 
 
 def _wishes(world: World, duties: Duties) -> None:

@@ -210,7 +210,7 @@ class Programme:
         room = self.world.most_head - sum(heads[name] for name in done)
         hands = {name: column for (name, on), column in self.handled.items() if on == day}
         if room < 0 and len(done) > 1:
-            self.row({column: 1 for column in hands.values()}, 0, 0)
+            self.row(dict.fromkeys(hands.values(), 1), 0, 0)
             return
         more = {column: heads[name] for name, column in hands.items() if name not in done}
         self.row(more if room >= 0 else dict.fromkeys(more, 1), -np.inf, max(0, room))

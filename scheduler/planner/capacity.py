@@ -80,15 +80,16 @@ def _barred_in_turn(
 
 
 def _dosed_on(problem: Problem, answer: Solved, day: int) -> list[int]:
-    """Cohorts dosed on a day that take room on it."""
+    """Cohorts dosed on a day that take room on it, smallest first: to bar a small one exposes least."""
     if problem.capacity is None:
         return []
     room = Room(problem.capacity)
-    return [
+    dosed = [
         number
         for number, (cohort, picked) in enumerate(zip(problem.cohorts, answer.chosen, strict=True))
         if day in handled_days(cohort, picked) and room.head(number, cohort.head, day)
     ]
+    return sorted(dosed, key=lambda number: (problem.cohorts[number].head, number))
 
 
 def _plans_of(layouts: Sequence[Layout], answer: Solved) -> Plans:

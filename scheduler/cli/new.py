@@ -2,15 +2,15 @@
 
 import sys
 from datetime import date
-from importlib.resources.abc import Traversable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from scheduler.cli.disk import write_whole
 from scheduler.cli.shared import OUT_OF_REACH, today_option
-from scheduler.tables import did_you_mean, range_of
-from scheduler.words import shipped
+
+if TYPE_CHECKING:
+    from importlib.resources.abc import Traversable
 
 
 @click.command(
@@ -27,6 +27,8 @@ def new(farm: Path, like: str | None, day: date) -> None:
 
     Its season lies in the year after today. Sheep and medicine in it are invented. Nothing is written over.
     """
+    from scheduler.cli.disk import write_whole
+
     files = _copy_of(like) if like is not None else _blank(day)
     if _is_taken(farm):
         raise click.UsageError(f"{farm} exists already; name another folder, so that nothing is written over.")
@@ -47,6 +49,9 @@ def _is_taken(farm: Path) -> bool:
 
 def _blank(today: date) -> dict[str, bytes]:
     """The farm to fill in, with its season in the year after `today`."""
+    from scheduler.tables import range_of
+    from scheduler.words import shipped
+
     year = today.year + 1
     if year not in range_of("year"):
         raise click.UsageError(f"--today must lie in a year from 1900 to 2199, not in {today.year}.")
@@ -59,6 +64,9 @@ def _dated(content: bytes, year: int) -> bytes:
 
 
 def _copy_of(like: str) -> dict[str, bytes]:
+    from scheduler.tables import did_you_mean
+    from scheduler.words import shipped
+
     samples = {one.name: one for one in shipped("sample_data").iterdir() if one.is_dir()}
     if like not in samples:
         known = ", ".join(sorted(samples))
@@ -67,7 +75,7 @@ def _copy_of(like: str) -> dict[str, bytes]:
     return _files(samples[like], leave_out="plan")
 
 
-def _files(folder: Traversable, inside: str = "", leave_out: str = "") -> dict[str, bytes]:
+def _files(folder: "Traversable", inside: str = "", leave_out: str = "") -> dict[str, bytes]:
     """All files of a shipped folder by their path in it, in order of name."""
     files: dict[str, bytes] = {}
     for one in sorted(folder.iterdir(), key=lambda entry: entry.name):

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, NoReturn
 import click
 
 from scheduler.cli.clock import today
-from scheduler.words import Fault, Faults
 
 if TYPE_CHECKING:
     from scheduler.farm import Farm
-    from scheduler.plan.earlier import EarlierPlan
+    from scheduler.plan import EarlierPlan
+    from scheduler.words import Faults
 
 WRONG_INPUT = 2
 OUT_OF_REACH = 3
@@ -36,7 +36,7 @@ today_option = click.option(
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON for other programs, and nothing else.")
 
 
-def refuse(faults: Faults, as_json: bool) -> NoReturn:
+def refuse(faults: "Faults", as_json: bool) -> NoReturn:
     """Tells all faults, as text on stderr and with --json on stdout too, and ends with exit code 2."""
     for fault in faults.items:
         click.echo(str(fault), err=True)
@@ -50,6 +50,7 @@ def load(folder: Path, plan_folder: Path, day: date, as_json: bool) -> "tuple[Fa
     from scheduler.cli.disk import read_bytes, read_folder
     from scheduler.farm import read_farm
     from scheduler.plan import of_another_farm, planned_firsts, read_earlier
+    from scheduler.words import Fault, Faults
 
     found = read_bytes(plan_folder / "plan.json")
     earlier = read_earlier(found) if isinstance(found, bytes) else found

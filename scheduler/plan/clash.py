@@ -1,31 +1,39 @@
 """Why a day at risk stays open although a use exists for it: the fewest facts that keep every dose from it."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 from itertools import combinations
 
 from scheduler.plan.model import ClashFact
 from scheduler.rules import RULES, Breach, rule_breaches
-from scheduler.season import Cohort, Course, Dose, Doses, Run, Season
+from scheduler.season import Cohort, Dose, Doses, Run, Season
 from scheduler.words import Where, days_of
 
 Fact = tuple[str, Where]
-STOPS = tuple(rule for rule in RULES if rule.severity == "stop")
+STOPS = tuple(rule for rule in RULES if rule.severity == "stop" and rule.slug != "lamb-repeat")
 
 
-def clash_of(season: Season, run: Run) -> tuple[ClashFact, ...]:
-    """The fewest facts with which no single lawful dose covers the first day of the run that a use could cover.
+def clash_of(season: Season, run: Run, planned: Doses) -> tuple[ClashFact, ...]:
+    """The fewest facts that keep every dose from a day of the run that a use could cover: one less, and there is a way.
 
-    Leave any one out and there is a way. Empty where a lawful dose exists and only other doses stand against it.
+    First against what was given alone. Where that leaves a dose for every day, against the rest of the plan: what its
+    other doses, which cover more, do not let stand beside them on the first day.
     """
     given = season.record.of(run.cohort)
     for day in run.span.days():
-        struck = [_facts(season, dose, given) for dose in _candidates(season, run.cohort, run, day)]
-        if struck and all(struck):
-            texts = {fact: text for facts in struck for fact, text in facts.items()}
-            chosen = _fewest([frozenset(facts) for facts in struck])
-            return tuple(ClashFact(rule, texts[(rule, where)], where) for rule, where in chosen)
-    return ()
+        facts = _facts_of_day(season, run, day, given)
+        if facts:
+            return facts
+    return _facts_of_day(season, run, run.span.first, planned.of(run.cohort))
+
+
+def _facts_of_day(season: Season, run: Run, day: date, beside: tuple[Dose, ...]) -> tuple[ClashFact, ...]:
+    struck = [_facts(season, dose, beside) for dose in _candidates(season, run.cohort, run, day)]
+    if not struck or not all(struck):
+        return ()
+    texts = {fact: text for facts in struck for fact, text in facts.items()}
+    chosen = _fewest([frozenset(facts) for facts in struck])
+    return tuple(ClashFact(rule, texts[(rule, where)], where) for rule, where in chosen)
 
 
 def _candidates(season: Season, cohort: Cohort, run: Run, day: date) -> Iterable[Dose]:
@@ -38,21 +46,21 @@ def _candidates(season: Season, cohort: Cohort, run: Run, day: date) -> Iterable
                     yield Dose(day=given_on, cohort=cohort, label=label, use=use)
 
 
-def _facts(season: Season, dose: Dose, given: tuple[Dose, ...]) -> dict[Fact, str]:
+def _facts(season: Season, dose: Dose, beside: tuple[Dose, ...]) -> dict[Fact, str]:
     """The rules that keep one dose out, each with the row or file that it rests on."""
-    doses = Doses([*given, dose])
-    course = Course(first=dose)
-    found: dict[Fact, str] = {}
-    for rule in STOPS:
-        if rule.slug != "lamb-repeat":
-            for breach in rule_breaches(season, doses, rule):
-                if breach.dose is dose:
-                    found[(rule.slug, _where(breach, course))] = breach.text
-    return found
+    known = {id(breach.dose) for breach in _stops(season, Doses(beside))}
+    return {
+        (breach.rule, _where(breach, dose)): breach.text
+        for breach in _stops(season, Doses([*beside, dose]))
+        if breach.dose is dose or id(breach.dose) not in known
+    }
 
 
-def _where(breach: Breach, course: Course) -> Where:
-    dose = course.doses[0]
+def _stops(season: Season, doses: Doses) -> Iterator[Breach]:
+    return (breach for rule in STOPS for breach in rule_breaches(season, doses, rule))
+
+
+def _where(breach: Breach, dose: Dose) -> Where:
     return breach.where or (dose.cohort.group.where if breach.rule in OF_THE_GROUP else dose.label.where)
 
 

@@ -31,7 +31,7 @@ def make_plan(
     settled = settle(season, reconciled.missed, open_days, out_of_time, progress)
     choices = Choices(season, settled, reconciled.missed, open_days, out_of_time)
     conflicts = tuple(
-        conflict_of(breach, _clash(season, breach), choices.of(breach))
+        conflict_of(breach, _clash(season, settled.doses, breach), choices.of(breach))
         for breach in plan_breaches(season, settled.doses, settled.said)
     )
     tasks = build_tasks(season, settled.doses, reconciled, earlier)
@@ -69,8 +69,8 @@ def audit_farm(farm: Farm, today: date, earlier: EarlierPlan | None) -> tuple[Co
     return audit(season, with_directions(season, Doses(doses)), gone)
 
 
-def _clash(season: Season, breach: Breach) -> tuple[ClashFact, ...]:
-    return clash_of(season, breach.run) if breach.run is not None and breach.rule == "cover-gap" else ()
+def _clash(season: Season, doses: Doses, breach: Breach) -> tuple[ClashFact, ...]:
+    return clash_of(season, breach.run, doses) if breach.run is not None and breach.rule == "cover-gap" else ()
 
 
 def _is_draft(season: Season, doses: Doses) -> bool:

@@ -82,7 +82,9 @@ class Branch:
         self._try([own.plan for own in node.found])
         if node.bound != self.best.cost:
             return node.bound < self.best.cost
-        return self.ties and self.best.rest is not None and self._rest([f.plan for f in node.found]) < self.best.rest
+        if not self.ties:
+            return False
+        return self.best.rest is None or self._rest([own.plan for own in node.found]) < self.best.rest
 
     def _try(self, plans: list[int]) -> None:
         cost = self.component.cost(plans)

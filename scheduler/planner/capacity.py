@@ -2,12 +2,13 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from heapq import heappop, heappush
 
 from scheduler.planner.answer import Gap, Impossible, Solved
 from scheduler.planner.close import Whole, whole_of
-from scheduler.planner.instance import bits
-from scheduler.planner.layout import Layout
+from scheduler.planner.instance import bits, instance_of
+from scheduler.planner.layout import Layout, layout_of
 from scheduler.planner.problem import Problem
 from scheduler.planner.relax import Outcome, lowest, run
 from scheduler.planner.roomy import Barred, Roomy
@@ -32,7 +33,14 @@ def within_capacity(problem: Problem, roomy: Roomy, first: Solved, out_of_time: 
         if found is not None:
             return found
     layouts = roomy.layouts()
-    return _by_programme(problem, layouts, _plans_of(layouts, first), out_of_time)
+    best = _thinned(problem, layouts, _plans_of(layouts, first)) or _duties_alone(problem, layouts)
+    if best is None:
+        return Impossible()
+    if out_of_time():
+        chosen = _chosen(layouts, best)
+        answer = Solved(chosen, cost_of(problem, chosen), None)
+        return replace(answer, gap=gap_to(answer, bound_of(first)))
+    return _by_programme(problem, layouts, best, out_of_time)
 
 
 FULL_ANSWERS = 40
@@ -62,7 +70,8 @@ def _barred_in_turn(
         _, _, barred, answer = heappop(heap)
         over = days_over(problem, answer.chosen)
         if not over:
-            return answer
+            others = [bound_of(other) for _, _, _, other in heap]
+            return replace(answer, gap=gap_to(answer, min([bound_of(answer), *others])))
         for cohort in _dosed_on(problem, answer, over[0]):
             wider = barred | {(cohort, over[0])}
             if wider in seen:
@@ -96,18 +105,47 @@ def _plans_of(layouts: Sequence[Layout], answer: Solved) -> Plans:
     return [layout.instance.mask_of(picked) for layout, picked in zip(layouts, answer.chosen, strict=True)]
 
 
+def bound_of(answer: Solved) -> tuple[int, int]:
+    """Exposure and money that no choice of the same question beats, in this order."""
+    if answer.gap is None:
+        return (answer.cost.exposure, answer.cost.money)
+    money = 0 if answer.gap.money is None else answer.cost.money - answer.gap.money
+    return (answer.cost.exposure - answer.gap.exposure, money)
+
+
+def gap_to(answer: Solved, bound: tuple[int, int]) -> Gap | None:
+    """The gap between an answer and a bound on exposure and money."""
+    exposure, money = answer.cost.exposure - bound[0], answer.cost.money - bound[1]
+    if exposure > 0:
+        return Gap(exposure, None)
+    return Gap(0, money) if money > 0 else None
+
+
+def _duties_alone(problem: Problem, layouts: Sequence[Layout]) -> Plans | None:
+    """A choice of nothing but duties within the capacity; None where there is none, whatever the clock says."""
+    found = []
+    for layout in layouts:
+        free = sum(1 << layout.instance.origin[i] for i in range(len(layout.meets)) if not layout.owed >> i & 1)
+        found.append(instance_of(layout.instance.number, layout.instance.cohort, free))
+    small = [layout_of(instance) for instance in found if instance is not None]
+    if len(small) < len(layouts):
+        return None
+    whole = whole_of(problem, small)
+    _limit_days(problem, small, whole)
+    outcome = run(whole.programme, lambda: False)
+    if not outcome.values:
+        return None
+    chosen = _chosen(small, _plans(whole, small, outcome))
+    return [layout.instance.mask_of(picked) for layout, picked in zip(layouts, chosen, strict=True)]
+
+
 def _by_programme(
     problem: Problem, layouts: Sequence[Layout], plans: Sequence[int], out_of_time: Clock
 ) -> Solved | Impossible:
-    """The least choice by one programme over all cohorts, from the plans less what is over."""
+    """The least choice by one programme over all cohorts, from plans that keep the capacity."""
     whole = whole_of(problem, layouts)
     _limit_days(problem, layouts, whole)
-    best = _thinned(problem, layouts, plans)
-    if best is None:
-        outcome = run(whole.programme, lambda: False)
-        if not outcome.values:
-            return Impossible()
-        best = _plans(whole, layouts, outcome)
+    best = list(plans)
     exposure = [entry for block in whole.blocks for entry in block.exposure()]
     lost = sum(layout.instance.lost for layout in layouts)
     best, least_exposed = _stage(whole, layouts, [(1.0, exposure)], best, out_of_time)

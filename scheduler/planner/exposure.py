@@ -12,6 +12,7 @@ from scheduler.planner.relax import lowest, run
 from scheduler.planner.search import GRAIN, UNBOUND, Aim, Found, Work, least_plan
 
 BEAM = 30
+HASTY = 3
 SEARCH_STATES = 150_000
 
 
@@ -33,22 +34,39 @@ class Exposure:
 def least_exposure(
     layout: Layout, costs: list[int], charges: list[int], out_of_time: Callable[[], bool]
 ) -> Exposure | None:
-    """The least exposure of a cohort; None where its duties cannot be met, or no plan was found in time.
+    """The least exposure of a cohort, or the least found in time; None where its duties cannot be met.
 
     costs and charges only choose among plans of a width-limited search.
     """
-    aim = Aim(costs, charges, counted(layout), plain(layout), width=BEAM)
-    best = least_plan(layout, aim, Work(UNBOUND, lambda: False))
-    if best is not None and best.exposed == 0:
-        return Exposure(0, 0, best.plan, counted(layout))
+    width = HASTY if out_of_time() else BEAM
+    aim = Aim(costs, charges, counted(layout), plain(layout), width=width)
+    best = least_plan(layout, aim, Work(UNBOUND, lambda: False)) or _duties_alone(layout)
+    if best is None:
+        return None
+    if best.exposed == 0 or out_of_time():
+        return Exposure(best.exposed, 0, best.plan, counted(layout))
     bound, potential = _relaxed(layout, out_of_time)
     second = least_plan(layout, replace(aim, exposure=potential), Work(UNBOUND, lambda: False))
-    best = min((found for found in (best, second) if found), key=lambda found: found.exposed, default=None)
-    if best is not None and best.exposed > bound:
+    best = min((found for found in (best, second) if found), key=lambda found: found.exposed)
+    if best.exposed > bound:
         best, bound = _searched(layout, best, bound, potential, out_of_time)
-    if best is None or best.exposed > bound:
+    if best.exposed > bound:
         return _by_programme(layout, best, bound, potential, out_of_time)
     return Exposure(best.exposed, bound, best.plan, potential)
+
+
+def _duties_alone(layout: Layout) -> Found | None:
+    """A plan of nothing but duties; None where they cannot be met together. It is settled whatever the clock says."""
+    programme, block = exposure_of(layout)
+    for i, column in enumerate(block.courses):
+        if not layout.owed >> i & 1:
+            programme.high[column] = 0
+    programme.cost = [0.0] * len(programme.cost)
+    outcome = run(programme, lambda: False)
+    if not outcome.values:
+        return None
+    plan = layout.instance.mask_of(block.picked(outcome.values))
+    return Found(plan, exposed_by(layout, plan), 0, 0)
 
 
 def plain(layout: Layout) -> Potential:
@@ -85,22 +103,18 @@ def _searched(
 
 
 def _by_programme(
-    layout: Layout, best: Found | None, bound: int, potential: Potential, out_of_time: Callable[[], bool]
-) -> Exposure | None:
+    layout: Layout, best: Found, bound: int, potential: Potential, out_of_time: Callable[[], bool]
+) -> Exposure:
     """By the integer programme, whole; the plan found before where that has no better."""
     programme, block = exposure_of(layout)
-    known = {block.courses[i]: 1.0 for i in bits(best.plan)} if best else None
+    known = {block.courses[i]: 1.0 for i in bits(best.plan)}
     outcome = run(programme, out_of_time, start=known)
-    if outcome.infeasible:
-        return None
     bound = max(bound, lowest(outcome.bound)) if outcome.bound > -UNBOUND else bound
     if outcome.values:
         plan = layout.instance.mask_of(block.picked(outcome.values))
         exposed = exposed_by(layout, plan)
-        if best is None or exposed < best.exposed:
+        if exposed < best.exposed:
             return Exposure(exposed, min(bound, exposed), plan, potential)
-    if best is None:
-        return None
     return Exposure(best.exposed, min(bound, best.exposed), best.plan, potential)
 
 

@@ -63,6 +63,8 @@ def run(
     absolute_gap: upper less lower at which an integer run ends. nodes: most nodes of an integer run, a bound on work
     that is the same on every machine. start: values of columns of a known point. Ends early where out_of_time says so.
     """
+    if out_of_time():
+        return Outcome(False, False, [], [], -INFINITE)
     import highspy
     import numpy as np
 

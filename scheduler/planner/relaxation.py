@@ -16,6 +16,8 @@ def relax(problem: Problem, parts: Sequence[Part], scale: Scale, out_of_time: Ca
 
     The sum that the cohorts pay of a gather is never over its cost.
     """
+    if out_of_time():
+        return even_split(problem, parts, scale)
     whole = whole_of(problem, [part.layout for part in parts], relaxed=True)
     limited = _limit_exposure(whole, parts)
     whole.aim((1.0, whole.money()), (scale.paid / scale.money, whole.paid()), (1 / scale.money, whole.handlings()))

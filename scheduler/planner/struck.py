@@ -26,9 +26,11 @@ def closed(component: Component, plans: Sequence[int], bounds: Sequence[int], ou
 
     bounds: of each cohort's cost at the component's split; their sum is proved.
     """
+    if out_of_time():
+        return Closed(list(plans), sum(bounds) // component.scale.money)
     slack = component.cost(plans) - sum(bounds)
     layouts = [
-        _still_open(part, split, own + slack, plan)
+        still_open(part, split, own + slack, plan)
         for part, split, own, plan in zip(component.parts, component.split, bounds, plans, strict=True)
     ]
     whole = whole_of(component.problem, layouts)
@@ -58,7 +60,7 @@ def _counts(component: Component, whole: Whole) -> tuple[tuple[float, list[tuple
     return ((float(len(handlings) + 1), whole.paid()), (1.0, handlings))
 
 
-def _still_open(part: Part, split: dict[int, int], most: int, plan: int) -> Layout:
+def still_open(part: Part, split: dict[int, int], most: int, plan: int) -> Layout:
     """The cohort without the courses with which every plan costs over `most` at the split."""
     potential = part.potential(part.charges(split))
     struck = 0

@@ -1,0 +1,1 @@
+"""The exact planner against every choice there is, on problems small enough for that."""

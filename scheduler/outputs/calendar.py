@@ -88,10 +88,14 @@ def summary_of(report: SeasonReport, task: Task) -> str:
     return _plain(headline(report, task)) + mark
 
 
+DRAFT = "Draft plan: it rests on labels that are not confirmed."
+
+
 def _description(report: SeasonReport, task: Task) -> str:
-    """The task in full. The usual cautions follow where a medicine is handled."""
+    """The task in full. The usual cautions follow where a medicine is handled; a draft says so in every event."""
     is_dose = task.kind == "dose"
     lines = [
+        DRAFT if report.plan.draft else "",
         task.text,
         *method_words(report, task),
         *(f"Clear: {words}." for words in clear_words(task)),

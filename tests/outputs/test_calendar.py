@@ -206,6 +206,15 @@ def test_every_event_has_one_uid_and_stamp_and_the_uids_are_unique() -> None:
     assert all(datetime.strptime(s.decode(), "DTSTAMP:%Y%m%dT%H%M%S%z") for s in stamps)
 
 
+def test_a_draft_says_so_in_every_event_and_a_confirmed_plan_in_none() -> None:
+    rich = rich_report()
+    confirmed = replace(rich, plan=replace(rich.plan, draft=False))
+    for shown, expected in ((rich, True), (confirmed, False)):
+        events = icalendar.Calendar.from_ical(calendar_ics(shown)).walk("VEVENT")
+        assert events
+        assert all(("Draft plan" in str(event["DESCRIPTION"])) is expected for event in events)
+
+
 def test_the_same_plan_gives_the_same_bytes() -> None:
     assert calendar_ics(rich_report()) == calendar_ics(rich_report())
 

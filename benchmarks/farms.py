@@ -154,7 +154,8 @@ def _label(dice: random.Random, number: int, names: tuple[str, ...]) -> str:
         most=dice.choice((2, 3, 4)), clash=clash, price=dice.randint(60, 160),
     )  # fmt: skip
     uses = []
-    for place, target in enumerate(names):
+    first = dice.randrange(len(names))
+    for place, target in enumerate(names[first : first + dice.choice((1, 1, 2))]):
         both = ", ".join(f'"{name}"' for name in dict.fromkeys((target, *names[: 1 + (number == 0)])))
         uses.append(USE.format(id=f"use-{place}", targets=both, least=least, longest=longest,
                                light=dice.choice((5, 8, 10)), heavy=dice.choice((15, 20, 25))))  # fmt: skip

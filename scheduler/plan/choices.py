@@ -106,7 +106,7 @@ class Choices:
             season = Season(farm, self.season.made_for)
             ids = {cohort.id: cohort for cohort in season.cohorts}
             missed = [replace(dose, cohort=ids[dose.cohort.id]) for dose in self.missed if dose.cohort.id in ids]
-            settled = settle(season, missed, self.earlier, self.out_of_time)
+            settled = settle(season, missed, self.earlier, self.out_of_time, ties=False)
             self.planned[key] = None if settled.gap is not None else Replanned(season, settled)
         return self.planned.get(key)
 

@@ -33,9 +33,17 @@ class Settled:
 
 
 def settle(
-    season: Season, missed: Sequence[Dose], earlier: Earlier, out_of_time: Clock, progress: Progress | None = None
+    season: Season,
+    missed: Sequence[Dose],
+    earlier: Earlier,
+    out_of_time: Clock,
+    progress: Progress | None = None,
+    ties: bool = True,
 ) -> Settled:
-    """The doses of the least plan. Raises PlanRefused where the judge finds it unlawful or sums it up otherwise."""
+    """The doses of the least plan. Raises PlanRefused where the judge finds it unlawful or sums it up otherwise.
+
+    ties: whether to decide between plans of equal cost, or to leave it where only the sums are wanted.
+    """
     fixed = with_directions(season, Doses([*season.record, *missed]))
     options = {cohort.id: Options(season, cohort, fixed.of(cohort)) for cohort in season.cohorts}
     duties = Duties(season, options, lambda taken: _fits(season, options, taken))
@@ -52,7 +60,7 @@ def settle(
     ]
     problem = problem_of(season, lots, earlier)
     for _ in range(MOST_ROUNDS):
-        solved = planner.solve(problem, out_of_time, progress)
+        solved = planner.solve(problem, out_of_time, progress, ties)
         if isinstance(solved, planner.Impossible):
             raise PlanRefused("the duties were taken one by one and do not stand together")
         chosen = _chosen(lots, solved)

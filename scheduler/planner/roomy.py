@@ -26,6 +26,7 @@ class Roomy:
     problem: Problem
     out_of_time: Callable[[], bool]
     progress: Callable[[Cost, Gap], None] | None = None
+    ties: bool = True
     cohorts: dict[Key, tuple[Layout, Exposure] | None] = field(default_factory=dict)
     groups: dict[tuple[Key, ...], Settled] = field(default_factory=dict)
     tied: list[list[int]] = field(default_factory=list)
@@ -96,7 +97,7 @@ class Roomy:
         if together not in self.groups:
             parts = [part for key in keys if (part := self.cohorts[key]) is not None]
             layouts, exposures = [layout for layout, _ in parts], [own for _, own in parts]
-            self.groups[together] = settled(self.problem, layouts, exposures, self.out_of_time)
+            self.groups[together] = settled(self.problem, layouts, exposures, self.out_of_time, self.ties)
         return self.groups[together]
 
 

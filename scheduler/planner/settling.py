@@ -16,6 +16,7 @@ from scheduler.planner.ties import without_needless
 Clock = Callable[[], bool]
 
 BRANCH_STATES = 250_000
+TIE_STATES = 60_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,21 +27,35 @@ class Settled:
     gap: int
 
 
-def settled(problem: Problem, layouts: Sequence[Layout], exposures: Sequence[Exposure], out_of_time: Clock) -> Settled:
+def settled(
+    problem: Problem, layouts: Sequence[Layout], exposures: Sequence[Exposure], out_of_time: Clock, ties: bool
+) -> Settled:
     """The least plans of cohorts tied by gathers, each with the exposure given; ties decided within bounds of work."""
     scale = scale_of(layouts)
     parts = [part_of(layout, own, scale) for layout, own in zip(layouts, exposures, strict=True)]
     split = relax(problem, parts, scale, out_of_time)
     component = Component(problem, parts, scale, split)
-    plans = _good_plans(component, out_of_time)
-    branch = Branch(component, plans, ties=True)
+    branch = Branch(component, _good_plans(component, out_of_time), ties=False)
     branch.run(Work(BRANCH_STATES, out_of_time))
     if branch.finished:
-        return Settled(tuple(branch.best.plans), 0)
+        equal = _decided(component, branch.best.plans) if ties else branch.best.plans
+        return Settled(_tidy(layouts, equal), 0)
     done = closed(component, branch.best.plans, branch.bounds, out_of_time)
-    tidy = [without_needless(layout.instance, plan) for layout, plan in zip(layouts, done.plans, strict=True)]
     least = max(done.money, branch.bound // scale.money)
-    return Settled(tuple(tidy), max(0, component.cost(tidy) // scale.money - least))
+    plans = _tidy(layouts, done.plans)
+    return Settled(plans, max(0, component.cost(plans) // scale.money - least))
+
+
+def _decided(component: Component, plans: Sequence[int]) -> list[int]:
+    """Of the choices that cost as little the one that ties prefer, as far as a bound on work lets it be looked for."""
+    branch = Branch(component, plans, ties=True)
+    branch.run(Work(TIE_STATES, lambda: False))
+    return branch.best.plans
+
+
+def _tidy(layouts: Sequence[Layout], plans: Sequence[int]) -> tuple[int, ...]:
+    pairs = zip(layouts, plans, strict=True)
+    return tuple(without_needless(layout.instance, plan) for layout, plan in pairs)
 
 
 def _good_plans(component: Component, out_of_time: Clock) -> list[int]:

@@ -28,8 +28,14 @@ def clash_of(season: Season, run: Run, planned: Doses) -> tuple[ClashFact, ...]:
 
 
 def _facts_of_day(season: Season, run: Run, day: date, beside: tuple[Dose, ...]) -> tuple[ClashFact, ...]:
-    struck = [_facts(season, dose, beside) for dose in _candidates(season, run.cohort, run, day)]
-    if not struck or not all(struck):
+    known = {id(breach.dose) for breach in _stops(season, Doses(beside))}
+    struck = []
+    for dose in _candidates(season, run.cohort, run, day):
+        facts = _facts(season, dose, beside, known)
+        if not facts:
+            return ()
+        struck.append(facts)
+    if not struck:
         return ()
     texts = {fact: text for facts in struck for fact, text in facts.items()}
     chosen = _fewest([frozenset(facts) for facts in struck])
@@ -46,9 +52,8 @@ def _candidates(season: Season, cohort: Cohort, run: Run, day: date) -> Iterable
                     yield Dose(day=given_on, cohort=cohort, label=label, use=use)
 
 
-def _facts(season: Season, dose: Dose, beside: tuple[Dose, ...]) -> dict[Fact, str]:
-    """The rules that keep one dose out, each with the row or file that it rests on."""
-    known = {id(breach.dose) for breach in _stops(season, Doses(beside))}
+def _facts(season: Season, dose: Dose, beside: tuple[Dose, ...], known: set[int]) -> dict[Fact, str]:
+    """The rules that keep one dose out, each with the row or file that it rests on; `known` broke one before."""
     return {
         (breach.rule, _where(breach, dose)): breach.text
         for breach in _stops(season, Doses([*beside, dose]))

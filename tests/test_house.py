@@ -14,13 +14,20 @@ from scheduler.farm import Farm, read_farm
 
 ROOT = Path(__file__).parent.parent
 PACKAGE = ROOT / "scheduler"
-MODULES = sorted([*PACKAGE.rglob("*.py"), *(ROOT / "tests").rglob("*.py"), *(ROOT / "benchmarks").rglob("*.py")])
+MODULES = sorted(
+    [
+        *PACKAGE.rglob("*.py"),
+        *(ROOT / "tests").rglob("*.py"),
+        *(ROOT / "benchmarks").rglob("*.py"),
+        *(ROOT / "docs").rglob("*.py"),
+    ]
+)
 FACT_FILES = sorted((PACKAGE / "facts").glob("*.toml"))
 MOST_LINES_OF_A_FUNCTION = 50
 MOST_LINES_OF_A_MODULE = 300
 MACHINE_PATHS = re.compile(r"(?<![\w.])/(work|root|tmp|home)/[a-z]")
 WAYS_OF_WORK = re.compile(r"\b(TODO|FIXME|XXX|HACK)\b|NotImplementedError")
-OURS = ("scheduler", "tests", "benchmarks", "templates", "sample_data", ".ci")
+OURS = ("scheduler", "tests", "benchmarks", "docs", "templates", "sample_data", ".ci")
 
 
 def name_of(path: object) -> str:

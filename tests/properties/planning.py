@@ -12,6 +12,25 @@ from scheduler.plan import EarlierPlan, Plan, make_plan
 Texts = Mapping[str, str]
 PlanJson = dict[str, Any]
 
+SMALL_SEEDS = {
+    "plain": 2,
+    "work": 3,
+    "sales": 2,
+    "food": 4,
+    "mobs": 2,
+    "housing": 3,
+    "fleece": 2,
+    "lambs": 2,
+    "clash": 2,
+    "findings": 2,
+    "record": 2,
+    "history": 4,
+    "wishes": 5,
+    "directions": 2,
+    "mixed": 3,
+}
+"""A small random farm of each family that is soon planned."""
+
 
 def never() -> bool:
     """A clock that never runs out."""

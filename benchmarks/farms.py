@@ -132,7 +132,9 @@ def _draft(dice: random.Random, name: str, head: int, sales: list[str]) -> None:
         if sold:
             left -= sold
             purpose = dice.choice(("slaughter", "slaughter", "store"))
-            sales.append(f"Draft {number + 1},{name},{sold},2027-{8 + number * 2:02}-{dice.randint(1, 28):02},{purpose}")
+            sales.append(
+                f"Draft {number + 1},{name},{sold},2027-{8 + number * 2:02}-{dice.randint(1, 28):02},{purpose}"
+            )
 
 
 def _risk(dice: random.Random, names: tuple[str, ...]) -> list[str]:

@@ -49,9 +49,12 @@ def _repeated(season: Season, dose: Dose) -> Reasons:
         due = dose.first_day + timedelta(days=duty.after_days)
         last = due + timedelta(days=facts().figures.repeat_slack_days.whole)
         late = ", now late" if dose.day > last else ""
-        yield "lamb-repeat", (
-            f"The label obliges a second dose {say_days(duty.after_days)} after that of {say_day(dose.first_day)}, "
-            f"due {say_day(due)} to {say_day(last)}{late}."
+        yield (
+            "lamb-repeat",
+            (
+                f"The label obliges a second dose {say_days(duty.after_days)} after that of {say_day(dose.first_day)}, "
+                f"due {say_day(due)} to {say_day(last)}{late}."
+            ),
         )
 
 
@@ -61,8 +64,9 @@ def _covered(season: Season, dose: Dose, task: Task) -> Reasons:
         if days:
             level = max(season.base_level(dose.cohort, target, day) for day in days)
             span = say_day(days[0]) if len(days) == 1 else f"{say_day(days[0])} to {say_day(days[-1])}"
-            yield "cover-gap", (
-                f"{_words(target)}: covers {say_days(len(days))} at risk, {span}, level up to {say_number(level)}."
+            yield (
+                "cover-gap",
+                (f"{_words(target)}: covers {say_days(len(days))} at risk, {span}, level up to {say_number(level)}."),
             )
 
 

@@ -18,9 +18,7 @@ KIND_ORDER: tuple[TaskKind, ...] = ("season-opens", "order", "prepare", "dose", 
 """Kinds of one day in the order in which they are read."""
 
 
-def build_tasks(
-    season: Season, doses: Doses, reconciled: Reconciled, earlier: EarlierPlan | None
-) -> tuple[Task, ...]:
+def build_tasks(season: Season, doses: Doses, reconciled: Reconciled, earlier: EarlierPlan | None) -> tuple[Task, ...]:
     """Every task of the plan, by (day, kind, uid). doses: all that count: recorded, missed, and still to be given."""
     uids = Uids(season.settings, () if earlier is None else (task.uid for task in earlier.tasks))
     shown, risk = shown_doses(season, doses, reconciled), RiskDays(season, doses)

@@ -52,11 +52,14 @@ class Roomy:
             for number, plan in zip(numbers, group.plans, strict=True):
                 plans[number] = plan
             if self.progress is not None and not barred:
-                cost = cost_of(self.problem, _chosen(parts, plans))
-                self.progress(cost, Gap(exposure, None if exposure else money))
+                so_far = cost_of(self.problem, _chosen(parts, plans))
+                self.progress(so_far, Gap(exposure, None if exposure else money))
         chosen = _chosen(parts, plans)
+        cost = cost_of(self.problem, chosen)
+        if cost.exposure != sum(layout.instance.lost + own.least for layout, own in parts):
+            raise ArithmeticError("a settled plan exposes more than its cohort's least: a mistake of the planner")
         gap = Gap(exposure, None if exposure else money) if exposure or money else None
-        return Solved(chosen, cost_of(self.problem, chosen), gap)
+        return Solved(chosen, cost, gap)
 
     def layouts(self) -> list[Layout]:
         """The layouts of all cohorts with nothing barred, after a first answer."""

@@ -62,12 +62,10 @@ def _counts(component: Component, whole: Whole) -> tuple[tuple[float, list[tuple
 
 def still_open(part: Part, split: dict[int, int], most: int, plan: int) -> Layout:
     """The cohort without the courses with which every plan costs over `most` at the split."""
-    potential = part.potential(part.charges(split))
-    struck = 0
-    for i, take in enumerate(potential.take):
-        if potential.bound + take > most and not plan >> i & 1:
-            struck |= 1 << part.layout.instance.origin[i]
-    instance = instance_of(part.layout.instance.number, part.layout.instance.cohort, struck)
+    potential, whole = part.potential(part.charges(split)), part.layout.instance
+    left = {whole.origin[i] for i, take in enumerate(potential.take) if potential.bound + take <= most or plan >> i & 1}
+    struck = sum(1 << number for number in range(len(whole.cohort.courses)) if number not in left)
+    instance = instance_of(whole.number, whole.cohort, struck)
     return part.layout if instance is None else layout_of(instance)
 
 

@@ -29,7 +29,7 @@ class Layout:
 
     meets: rows that a course meets. closes: rows whose last course it is. uses: items. ends: True where the next
     course has a later first day. rows_after, items_after: masks of rows and items that later courses still have.
-    slots: rows of each need. counted: (counter, cap) of a course. last_counted: last course of each counter.
+    slots: rows of each need. covers: by row, the items of gathers of which one must be used to meet it. counted: (counter, cap) of a course. last_counted: last course of each counter.
     """
 
     instance: Instance
@@ -42,6 +42,7 @@ class Layout:
     rows_after: tuple[int, ...]
     items_after: tuple[int, ...]
     slots: tuple[int, ...]
+    covers: tuple[int, ...]
     counted: tuple[tuple[tuple[int, int], ...], ...]
     last_counted: tuple[int, ...]
     owed: int
@@ -83,6 +84,7 @@ def layout_of(instance: Instance) -> Layout:
         rows_after=_after(meets),
         items_after=_after(uses),
         slots=tuple(slots),
+        covers=_covers(instance, items, row_masks),
         counted=tuple(tuple(own) for own in counted),
         last_counted=tuple(max(i for i, _ in counter) for counter in instance.counters),
         owed=owed,
@@ -105,6 +107,19 @@ def _items(instance: Instance) -> list[Item]:
         return [Item(gather, True, mask) for gather, mask in sorted(by_gather.items())]
     gathers = [Item(gather, False, mask) for gather, mask in sorted(by_gather.items())]
     return gathers + [Item(None, True, mask) for _, mask in sorted(by_day.items())]
+
+
+def _covers(instance: Instance, items: list[Item], rows: list[int]) -> tuple[int, ...]:
+    """By row, the gathers of the first doses that meet it, as masks of items."""
+    number = {item.gather: 1 << k for k, item in enumerate(items) if item.gather is not None}
+    first = [number[min(course.doses, key=lambda dose: dose.day).gather] for course in instance.courses]
+    covers = []
+    for row in rows:
+        mask = 0
+        for i in bits(row):
+            mask |= first[i]
+        covers.append(mask)
+    return tuple(covers)
 
 
 def _turned(masks: list[int], count: int) -> tuple[int, ...]:

@@ -16,12 +16,13 @@ class Prices:
     """Whole prices in some unit of cost.
 
     rows: by row. limits: (mask of courses, most of them, price). shares: by item (mask of courses of which at most one
-    is taken, price). unmet: price of a unit of exposure, None where every need must be met.
+    is taken, price). covers: by row, that one of its gathers is used. unmet: price of a unit of exposure, None where every need must be met.
     """
 
     rows: tuple[int, ...]
     limits: tuple[tuple[int, int, int], ...]
     shares: tuple[tuple[tuple[int, int], ...], ...]
+    covers: tuple[int, ...]
     unmet: int | None
     exposure: int
 
@@ -65,8 +66,12 @@ def potential_of(layout: Layout, costs: Sequence[int], charges: Sequence[int], p
             left[k] -= share
             for i in bits(mask):
                 reduced[i] += share
+    for items, price in zip(layout.covers, prices.covers, strict=True):
+        if price:
+            for k in bits(items):
+                left[k] -= price
     lose = tuple(_lose(layout, prices, need) for need in range(len(layout.slots)))
-    bound = sum(prices.rows) - sum(most * price for _, most, price in prices.limits)
+    bound = sum(prices.rows) + sum(prices.covers) - sum(most * price for _, most, price in prices.limits)
     bound -= (prices.unmet or 0) * prices.exposure
     bound += sum(min(0, value) for value in reduced) + sum(min(0, value) for value in left)
     bound += sum(min(0, value) for value in lose if value is not None)
@@ -91,7 +96,7 @@ def _lose(layout: Layout, prices: Prices, need: int) -> int | None:
     if prices.unmet is None:
         return None
     weight = layout.instance.needs[need][0]
-    return prices.unmet * weight - sum(prices.rows[r] for r in bits(layout.slots[need]))
+    return prices.unmet * weight - sum(prices.rows[r] + prices.covers[r] for r in bits(layout.slots[need]))
 
 
 def _shut(layout: Layout, left: Sequence[int], count: int) -> tuple[tuple[tuple[int, int], ...], ...]:
@@ -104,7 +109,7 @@ def _shut(layout: Layout, left: Sequence[int], count: int) -> tuple[tuple[tuple[
 
 def plain_prices(layout: Layout, unmet: int | None, exposure: int) -> Prices:
     """Prices that say nothing: the bound is 0."""
-    return Prices((0,) * len(layout.rows), (), ((),) * len(layout.items), unmet, exposure)
+    return Prices((0,) * len(layout.rows), (), ((),) * len(layout.items), (0,) * len(layout.rows), unmet, exposure)
 
 
 def least_price(prices: Mapping[int, int], gather: int | None) -> int:

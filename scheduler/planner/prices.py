@@ -22,6 +22,7 @@ def prices_of(block: Block, duals: Sequence[float], scale: int, unmet: float | N
         rows=tuple(rows),
         limits=tuple(limit for limit in limits if limit[2]),
         shares=shares or ((),) * len(block.layout.items),
+        covers=tuple(max(0, _down(duals[r] * scale)) for r in block.covers) or (0,) * len(rows),
         unmet=None if unmet is None else max(0, _up(unmet * scale)),
         exposure=exposure,
     )

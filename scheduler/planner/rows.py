@@ -15,6 +15,7 @@ class Block:
 
     courses, unmet, items: columns of courses, of needs unmet and of items. rows: row of each row of the layout.
     limits: (mask of courses, most, row). shares: by item, (mask of courses, row). ties: by item, row to its gather.
+    covers: row of each row of the layout that asks for one of its gathers.
     """
 
     layout: Layout
@@ -25,6 +26,7 @@ class Block:
     items: list[int]
     shares: list[list[tuple[int, int]]]
     ties: list[int | None]
+    covers: list[int]
 
     @property
     def number(self) -> int:
@@ -72,7 +74,7 @@ def add_cohort(programme: Programme, layout: Layout, relaxed: bool = False) -> B
         if not relaxed:
             _add_counter(programme, columns, counter)
     written = [(mask, most, programme.row([(columns[i], 1.0) for i in bits(mask)], high=most)) for mask, most in limits]
-    return Block(layout, columns, unmet, rows, written, [], [], [])
+    return Block(layout, columns, unmet, rows, written, [], [], [], [])
 
 
 def _limits(counter: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
@@ -100,7 +102,11 @@ def _add_counter(programme: Programme, columns: Sequence[int], counter: Iterable
 
 
 def add_items(programme: Programme, block: Block, gathers: dict[int, int]) -> None:
-    """Adds the items of a cohort, each 1 where a course uses it, and ties them to the columns of gathers."""
+    """Adds the items of a cohort, each 1 where a course uses it, and ties them to the columns of gathers.
+
+    That a row needs one of its gathers follows for whole numbers only: without it, parts of several courses on one day
+    would share a part of its gather.
+    """
     for item in block.layout.items:
         column = programme.column()
         block.items.append(column)
@@ -115,6 +121,11 @@ def add_items(programme: Programme, block: Block, gathers: dict[int, int]) -> No
         if item.gather not in gathers:
             gathers[item.gather] = programme.column()
         block.ties.append(programme.row([(column, 1.0), (gathers[item.gather], -1.0)], high=0))
+    for row, mask in zip(block.layout.rows, block.layout.covers, strict=True):
+        entries = [(block.items[k], 1.0) for k in bits(mask)]
+        if row.need >= 0:
+            entries.append((block.unmet[row.need], 1.0))
+        block.covers.append(programme.row(entries, low=1))
 
 
 def disjoint(sources: int, apart: Sequence[int]) -> list[int]:

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from scheduler.planner.problem import Cohort, Course
 
@@ -43,6 +44,12 @@ def bits(mask: int) -> Iterator[int]:
         low = mask & -mask
         yield low.bit_length() - 1
         mask ^= low
+
+
+@lru_cache(maxsize=8192)
+def members(mask: int) -> tuple[int, ...]:
+    """Positions of the ones of a mask, ascending; kept for masks that are asked for again and again."""
+    return tuple(bits(mask))
 
 
 def instance_of(number: int, cohort: Cohort, struck: int = 0) -> Instance | None:

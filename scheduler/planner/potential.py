@@ -7,7 +7,7 @@ plus the penalties met on the way; every penalty is 0 or more.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from scheduler.planner.instance import bits
+from scheduler.planner.instance import members
 from scheduler.planner.layout import Layout
 
 
@@ -55,20 +55,20 @@ def potential_of(layout: Layout, costs: Sequence[int], charges: Sequence[int], p
     count = len(layout.meets)
     reduced = list(costs)
     for i, met in enumerate(layout.meets):
-        for r in bits(met):
+        for r in members(met):
             reduced[i] -= prices.rows[r]
     for mask, _, price in prices.limits:
-        for i in bits(mask):
+        for i in members(mask):
             reduced[i] += price
     left = list(charges)
     for k, shares in enumerate(prices.shares):
         for mask, share in shares:
             left[k] -= share
-            for i in bits(mask):
+            for i in members(mask):
                 reduced[i] += share
     for items, price in zip(layout.covers, prices.covers, strict=True):
         if price:
-            for k in bits(items):
+            for k in members(items):
                 left[k] -= price
     lose = tuple(_lose(layout, prices, need) for need in range(len(layout.slots)))
     bound = sum(prices.rows) + sum(prices.covers) - sum(most * price for _, most, price in prices.limits)
@@ -96,7 +96,7 @@ def _lose(layout: Layout, prices: Prices, need: int) -> int | None:
     if prices.unmet is None:
         return None
     weight = layout.instance.needs[need][0]
-    return prices.unmet * weight - sum(prices.rows[r] + prices.covers[r] for r in bits(layout.slots[need]))
+    return prices.unmet * weight - sum(prices.rows[r] + prices.covers[r] for r in members(layout.slots[need]))
 
 
 def _shut(layout: Layout, left: Sequence[int], count: int) -> tuple[tuple[tuple[int, int], ...], ...]:

@@ -15,7 +15,7 @@ from scheduler.planner.ties import without_needless
 
 Clock = Callable[[], bool]
 
-BRANCH_STATES = 250_000
+BRANCH_STATES = 80_000
 TIE_STATES = 60_000
 
 

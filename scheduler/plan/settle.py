@@ -54,7 +54,7 @@ def settle(
             cohort,
             options[cohort.id].fixed,
             tuple(duty for duty in duties.taken if duty.cohort is cohort),
-            tuple(options[cohort.id].courses()),
+            tuple(sorted(options[cohort.id].courses(), key=lambda course: course.doses[0].day)),
         )
         for cohort in season.cohorts
     ]

@@ -67,8 +67,10 @@ def instance_of(number: int, cohort: Cohort, struck: int = 0) -> Instance | None
     order = sorted(bits(alive), key=lambda i: (_first_day(cohort.courses[i]), i))
     place = {course: i for i, course in enumerate(order)}
 
+    in_place = order == list(range(len(order)))
+
     def moved(mask: int) -> int:
-        return _mask(place[i] for i in bits(mask & alive))
+        return mask & alive if in_place else _mask(place[i] for i in bits(mask & alive))
 
     return Instance(
         number=number,

@@ -137,7 +137,8 @@ def _outcome(solver: Any, whole: bool) -> Outcome:
     info = solver.getInfo()
     solution = solver.getSolution()
     has_point = info.primal_solution_status == 2 and bool(solution.value_valid)
-    bound = info.mip_dual_bound if whole else (info.objective_function_value if optimal else -INFINITE)
+    # Where the start was the optimum already, the dual bound is left as it stood; optimal says that none is less.
+    bound = info.objective_function_value if optimal else (info.mip_dual_bound if whole else -INFINITE)
     return Outcome(
         infeasible=status in (states.kInfeasible, states.kUnboundedOrInfeasible),
         optimal=optimal,

@@ -29,7 +29,8 @@ class Layout:
 
     meets: rows that a course meets. closes: rows whose last course it is. uses: items. ends: True where the next
     course has a later first day. rows_after, items_after: masks of rows and items that later courses still have.
-    slots: rows of each need. covers: by row, the items of gathers of which one must be used to meet it. counted: (counter, cap) of a course. last_counted: last course of each counter.
+    slots: rows of each need. counted: (counter, cap) of a course. last_counted: last course of each counter.
+    covers: by row, the items of gathers of which one must be used to meet it. covered: by item, such rows.
     """
 
     instance: Instance
@@ -43,6 +44,7 @@ class Layout:
     items_after: tuple[int, ...]
     slots: tuple[int, ...]
     covers: tuple[int, ...]
+    covered: tuple[int, ...]
     counted: tuple[tuple[tuple[int, int], ...], ...]
     last_counted: tuple[int, ...]
     owed: int
@@ -70,6 +72,7 @@ def layout_of(instance: Instance) -> Layout:
             counted[i].append((c, cap))
     days = [min(dose.day for dose in course.doses) for course in instance.courses]
     kinds, kind_of = _kinds(instance)
+    covers = _covers(instance, items, row_masks)
     owed = 0
     for duty in instance.duties:
         owed |= duty
@@ -84,7 +87,8 @@ def layout_of(instance: Instance) -> Layout:
         rows_after=_after(meets),
         items_after=_after(uses),
         slots=tuple(slots),
-        covers=_covers(instance, items, row_masks),
+        covers=covers,
+        covered=_turned(list(covers), len(items)),
         counted=tuple(tuple(own) for own in counted),
         last_counted=tuple(max(i for i, _ in counter) for counter in instance.counters),
         owed=owed,

@@ -16,7 +16,9 @@ class Prices:
     """Whole prices in some unit of cost.
 
     rows: by row. limits: (mask of courses, most of them, price). shares: by item (mask of courses of which at most one
-    is taken, price). covers: by row, that one of its gathers is used. unmet: price of a unit of exposure, None where every need must be met.
+    is taken, price).
+    covers: by row, that one of its gathers is used.
+    unmet: price of a unit of exposure, None where every need must be met.
     """
 
     rows: tuple[int, ...]
@@ -31,7 +33,7 @@ class Prices:
 class Potential:
     """Penalties by course, row and item, as the search meets them.
 
-    take, skip: of a course. row: of meeting a row once more. lose: of a need left unmet, None where that may not be.
+    take, skip: of a course. row: of meeting a row once more. cover: of using a gather more for it. lose: of a need left unmet, None where that may not be.
     open, shut: of an item used, and of one never used when its last course has passed (by course).
     closing: (mask, most, price) of the limits whose last course it is, by course.
     """
@@ -41,6 +43,7 @@ class Potential:
     skip: tuple[int, ...]
     row: tuple[int, ...]
     priced: int
+    cover: tuple[int, ...]
     lose: tuple[int | None, ...]
     open: tuple[int, ...]
     shut: tuple[tuple[tuple[int, int], ...], ...]
@@ -84,6 +87,7 @@ def potential_of(layout: Layout, costs: Sequence[int], charges: Sequence[int], p
         take=tuple(max(0, value) for value in reduced),
         skip=tuple(max(0, -value) for value in reduced),
         row=prices.rows,
+        cover=prices.covers,
         priced=sum(1 << r for r, price in enumerate(prices.rows) if price and layout.rows[r].need >= 0),
         lose=tuple(None if value is None else max(0, value) for value in lose),
         open=tuple(max(0, value) for value in left),

@@ -52,11 +52,12 @@ class Aim:
 
 @dataclass(slots=True)
 class State:
-    """A state with its cost so far, its penalties, and the courses taken."""
+    """A state with its cost so far, its penalties, the rows that have a gather, and the courses taken."""
 
     met: int
     barred: int
     paid: int
+    hit: int
     used: tuple[tuple[int, int], ...]
     exposed: int
     cost: int
@@ -92,10 +93,11 @@ class _Sweep:
         self.apart = layout.instance.apart
         self.whole_plans = aim.ties is not None and aim.ties.whole_plans
         self.seen: list[dict[int, int]] = [{}, {}]
+        self.gathered: dict[int, int] = {0: 0}
 
     def run(self, work: Work) -> Found | None:
         used = tuple((0, OPEN_CAP) for _ in self.layout.last_counted)
-        states = [State(0, 0, 0, used, 0, 0, 0, self.aim.exposure.bound, self.aim.cost.bound, 0)]
+        states = [State(0, 0, 0, 0, used, 0, 0, 0, self.aim.exposure.bound, self.aim.cost.bound, 0)]
         states[0].barred = self.aim.barred
         if self.aim.ties:
             states[0].match = self.aim.ties.start
@@ -149,9 +151,11 @@ class _Sweep:
             exposed_over += self._again(0, aim.exposure, again)
         cost = state.cost + aim.costs[i]
         new = layout.uses[i] & ~state.paid
+        hit = state.hit
         for item in bits(new):
             cost += aim.charges[item]
-            cost_over += aim.cost.open[item]
+            cost_over += aim.cost.open[item] + self._gathered(layout.covered[item] & hit)
+            hit |= layout.covered[item]
         if cost_over > aim.most_cost or exposed_over > self.most_exposure:
             return None
         used = state.used
@@ -164,6 +168,7 @@ class _Sweep:
             state.met | layout.meets[i],
             state.barred | self.apart[i],
             state.paid | new,
+            hit,
             used,
             state.exposed,
             cost,
@@ -193,6 +198,12 @@ class _Sweep:
             self.seen[which][again] = known
         return known
 
+    def _gathered(self, rows: int) -> int:
+        """Penalty for rows that had a gather already."""
+        if rows not in self.gathered:
+            self.gathered[rows] = sum(self.aim.cost.cover[r] for r in bits(rows))
+        return self.gathered[rows]
+
     def _counted(self, i: int, used: tuple[tuple[int, int], ...]) -> tuple[tuple[int, int], ...] | None:
         after = list(used)
         for c, cap in self.layout.counted[i]:
@@ -216,7 +227,7 @@ class _Sweep:
                 return False
             slots = layout.slots[need]
             state.exposed += layout.instance.needs[need][0]
-            state.cost_over += over + self._again(1, aim.cost, slots & state.met)
+            state.cost_over += over + self._again(1, aim.cost, slots & state.met) + self._gathered(slots & state.hit)
             state.exposed_over += exposed_over + self._again(0, aim.exposure, slots & state.met)
             state.met |= slots
         return True

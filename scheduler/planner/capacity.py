@@ -182,7 +182,7 @@ def _stage(
     """Minimises the sum of the entries: the better of the plans known and found, and a proved bound on the sum."""
     whole.aim(*aim)
     nodes = NODES if len(aim) > 1 else None
-    outcome = run(whole.programme, out_of_time, nodes=nodes, start=_start(whole, layouts, best))
+    outcome = run(whole.programme, out_of_time, nodes=nodes)
     bound = lowest(outcome.bound) if outcome.bound > 0 else 0
     if not outcome.values:
         return best, bound
@@ -237,14 +237,6 @@ def _thinned(problem: Problem, layouts: Sequence[Layout], plans: Sequence[int]) 
             return None
         left[drop[0]] &= ~(1 << drop[1])
     return left
-
-
-def _start(whole: Whole, layouts: Sequence[Layout], plans: Sequence[int]) -> dict[int, float]:
-    return {
-        column: float(plan >> i & 1)
-        for block, plan in zip(whole.blocks, plans, strict=True)
-        for i, column in enumerate(block.courses)
-    }
 
 
 def _plans(whole: Whole, layouts: Sequence[Layout], outcome: Outcome) -> Plans:

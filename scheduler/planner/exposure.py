@@ -4,7 +4,6 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from scheduler.planner.close import exposure_of
-from scheduler.planner.instance import bits
 from scheduler.planner.layout import Layout
 from scheduler.planner.potential import Potential, plain_prices, potential_of
 from scheduler.planner.prices import prices_of
@@ -107,8 +106,7 @@ def _by_programme(
 ) -> Exposure:
     """By the integer programme, whole; the plan found before where that has no better."""
     programme, block = exposure_of(layout)
-    known = {block.courses[i]: 1.0 for i in bits(best.plan)}
-    outcome = run(programme, out_of_time, start=known)
+    outcome = run(programme, out_of_time)
     bound = max(bound, lowest(outcome.bound)) if outcome.bound > -UNBOUND else bound
     if outcome.values:
         plan = layout.instance.mask_of(block.picked(outcome.values))

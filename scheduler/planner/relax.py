@@ -56,25 +56,21 @@ def run(
     whole: bool = True,
     absolute_gap: float = 0.5,
     nodes: int | None = None,
-    start: dict[int, float] | None = None,
 ) -> Outcome:
     """Solves a programme; `whole` False leaves out that columns are whole.
 
     absolute_gap: upper less lower at which an integer run ends. nodes: most nodes of an integer run, a bound on work
-    that is the same on every machine. start: values of columns of a known point. Ends early where out_of_time says so.
+    that is the same on every machine. Ends early where out_of_time says so. No start is given: HiGHS completes one by a
+    programme of its own, and then tells the sums and bounds of that one.
     """
     if out_of_time():
         return Outcome(False, False, [], [], -INFINITE)
     import highspy
-    import numpy as np
 
     solver = highspy._core._Highs()  # highspy.Highs prints its banner before it can be told not to
     for option, value in _options(absolute_gap, nodes):
         solver.setOptionValue(option, value)
     solver.passModel(_model(programme, whole))
-    if start and whole:
-        columns, values = list(start), list(start.values())
-        solver.setSolution(len(columns), np.array(columns, dtype=np.int32), np.array(values, dtype=np.float64))
     _watch(solver, out_of_time)
     solver.run()
     return _outcome(solver, whole)
@@ -137,12 +133,12 @@ def _outcome(solver: Any, whole: bool) -> Outcome:
     info = solver.getInfo()
     solution = solver.getSolution()
     has_point = info.primal_solution_status == 2 and bool(solution.value_valid)
-    # Where the start was the optimum already, the dual bound is left as it stood; optimal says that none is less.
+    values = list(solution.col_value) if has_point else []
     bound = info.objective_function_value if optimal else (info.mip_dual_bound if whole else -INFINITE)
     return Outcome(
         infeasible=status in (states.kInfeasible, states.kUnboundedOrInfeasible),
         optimal=optimal,
-        values=list(solution.col_value) if has_point else [],
+        values=values,
         duals=list(solution.row_dual) if optimal and not whole else [],
         bound=bound,
     )

@@ -7,10 +7,12 @@ from scheduler.planner.close import Whole, whole_of
 from scheduler.planner.component import Component, Part
 from scheduler.planner.instance import instance_of
 from scheduler.planner.layout import Layout, layout_of
-from scheduler.planner.relax import lowest, run
+from scheduler.planner.relax import Outcome, lowest, run
 
 Clock = Callable[[], bool]
 HALF = 0.5
+NODES = 500
+"""Most nodes of a programme that proves nothing that is promised."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,37 +26,75 @@ class Closed:
 def closed(component: Component, plans: Sequence[int], bounds: Sequence[int], out_of_time: Clock) -> Closed:
     """The least money, then the fewest paid gathers and handlings; `plans` are lawful and kept where none is better.
 
-    bounds: of each cohort's cost at the component's split; their sum is proved.
+    bounds: of each cohort's cost at the component's split; their sum is proved. A bound is often close to the least
+    money, and the plans are not: so a choice of little more than the bound is looked for first, among few courses.
     """
-    if out_of_time():
-        return Closed(list(plans), sum(bounds) // component.scale.money)
-    slack = component.cost(plans) - sum(bounds)
-    layouts = [
-        still_open(part, split, own + slack, plan)
-        for part, split, own, plan in zip(component.parts, component.split, bounds, plans, strict=True)
-    ]
-    whole = whole_of(component.problem, layouts)
-    for part, block in zip(component.parts, whole.blocks, strict=True):
-        lost = block.layout.instance.lost - part.layout.instance.lost
-        whole.programme.row(block.exposure(), high=part.exposure.least - lost)
-    best, least = list(plans), sum(bounds) // component.scale.money
-    upper = component.cost(plans) // component.scale.money
-    whole.programme.row(whole.money(), high=upper + HALF)
-    for stage, aim in enumerate((((1.0, whole.money()),), _counts(component, whole))):
-        whole.aim(*aim)
-        outcome = run(whole.programme, out_of_time, start=_start(whole, component, best))
+    unit = component.scale.money
+    least, upper = sum(bounds) // unit, component.cost(plans) // unit
+    for money in _guesses(least, upper):
+        if out_of_time():
+            break
+        tried = _Tried(component, plans, bounds, money)
+        outcome = tried.least_money(out_of_time)
+        if outcome.optimal:
+            return Closed(tried.fewest_handlings(), lowest(outcome.bound))
+        least = max(least, min(money + 1, tried.bound(outcome)))
+        plans = min(tried.plans, plans, key=component.cost)
+    return Closed(list(plans), min(least, component.cost(plans) // unit))
+
+
+def _guesses(least: int, upper: int) -> list[int]:
+    """Money that the least choice could take, up to `upper`, which is known to do."""
+    return sorted({least, *(least + (upper - least) // part for part in (16, 4)), upper})
+
+
+class _Tried:
+    """The programme of all choices of at most so much money, on the courses that can be in one of them."""
+
+    def __init__(self, component: Component, plans: Sequence[int], bounds: Sequence[int], money: int) -> None:
+        self.component = component
+        self.plans = list(plans)
+        most = (money + 1) * component.scale.money - 1
+        known = plans if component.cost(plans) <= most else [0] * len(plans)
+        slack = most - sum(bounds)
+        layouts = [
+            still_open(part, split, own + slack, plan)
+            for part, split, own, plan in zip(component.parts, component.split, bounds, known, strict=True)
+        ]
+        self.whole = whole_of(component.problem, layouts)
+        for part, block in zip(component.parts, self.whole.blocks, strict=True):
+            lost = block.layout.instance.lost - part.layout.instance.lost
+            self.whole.programme.row(block.exposure(), high=part.exposure.least - lost)
+        self.whole.programme.row(self.whole.money(), high=money + HALF)
+
+    def least_money(self, out_of_time: Clock) -> Outcome:
+        """Minimises money; the plans found are kept."""
+        self.whole.aim((1.0, self.whole.money()))
+        outcome = run(self.whole.programme, out_of_time)
+        self._keep(outcome)
+        return outcome
+
+    def bound(self, outcome: Outcome) -> int:
+        """The least money of these choices, as far as it is proved."""
+        if outcome.infeasible:
+            return 1 << 62
+        return lowest(outcome.bound) if outcome.bound > 0 else 0
+
+    def fewest_handlings(self) -> list[int]:
+        """Of the least money, the fewest paid gathers and handlings, within a bound of work and off the clock."""
+        money = self.component.cost(self.plans) // self.component.scale.money
+        self.whole.programme.row(self.whole.money(), high=money + HALF)
+        self.whole.aim(*_counts(self.whole))
+        self._keep(run(self.whole.programme, lambda: False, nodes=NODES))
+        return self.plans
+
+    def _keep(self, outcome: Outcome) -> None:
         if outcome.values:
-            found = _plans(whole, component, outcome.values)
-            best = min(best, found, key=component.cost)
-        if stage == 0:
-            least = max(least, lowest(outcome.bound)) if outcome.bound > 0 else least
-            if not outcome.optimal:
-                break
-            whole.programme.row(whole.money(), high=component.cost(best) // component.scale.money + HALF)
-    return Closed(best, min(least, component.cost(best) // component.scale.money))
+            found = _plans(self.whole, self.component, outcome.values)
+            self.plans = min(self.plans, found, key=self.component.cost)
 
 
-def _counts(component: Component, whole: Whole) -> tuple[tuple[float, list[tuple[int, float]]], ...]:
+def _counts(whole: Whole) -> tuple[tuple[float, list[tuple[int, float]]], ...]:
     """Paid gathers first, then handlings, as one sum."""
     handlings = whole.handlings()
     return ((float(len(handlings) + 1), whole.paid()), (1.0, handlings))
@@ -67,14 +107,6 @@ def still_open(part: Part, split: dict[int, int], most: int, plan: int) -> Layou
     struck = sum(1 << number for number in range(len(whole.cohort.courses)) if number not in left)
     instance = instance_of(whole.number, whole.cohort, struck)
     return part.layout if instance is None else layout_of(instance)
-
-
-def _start(whole: Whole, component: Component, plans: Sequence[int]) -> dict[int, float]:
-    start: dict[int, float] = {}
-    for part, block, plan in zip(component.parts, whole.blocks, plans, strict=True):
-        known = block.layout.instance.mask_of(part.layout.instance.picked(plan))
-        start |= {column: float(known >> i & 1) for i, column in enumerate(block.courses)}
-    return start
 
 
 def _plans(whole: Whole, component: Component, values: Sequence[float]) -> list[int]:

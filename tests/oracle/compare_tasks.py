@@ -67,7 +67,7 @@ def _figures(world: World, task: Plan, dose: Dose, name: str) -> Iterator[str]:
     yield from said(f"{name} head", task["head"], cohort.head)
     yield from said(f"{name} targets", sorted(task["targets"]), sorted(targets))
     yield from said(f"{name} dose_ml", _number(task["dose_ml"]), ml)
-    yield from said(f"{name} task_ml", _number(task["task_ml"]), ml * cohort.head)
+    yield from said(f"{name} task_ml", _number(task["task_ml"]), None if ml is None else ml * cohort.head)
     yield from said(f"{name} money_minor", task["money_minor"], money_of(world, dose))
     yield from said(f"{name} heaviest_kg", _number(task["heaviest_kg"]), None if kg is None else two_places(kg))
     yield from said(f"{name} age_days", task["age_days"], age_days(cohort.group, dose.day))

@@ -218,19 +218,21 @@ def directions_used(world: World, doses: list[Dose]) -> dict[Course, tuple[Direc
     return {course: tuple(used) for course, used in verdict.used.items()}
 
 
-def ml_a_head(world: World, dose: Dose) -> Decimal:
-    """Ml a head of a planned dose; a repeat's own ml whatever the weight."""
+def ml_a_head(world: World, dose: Dose) -> Decimal | None:
+    """Ml a head of a planned dose, a repeat's own whatever the weight; None where only the vet can say how much."""
     cohort, use = world.cohorts[dose.cohort], world.use(dose.label, dose.use)
     if dose.repeat_of is not None:
         repeat = repeat_owed(world, cohort.group, use, dose.repeat_of)
-        return repeat.ml if repeat is not None else Decimal(0)
-    return dose_ml(world, cohort.group, use, dose.day, world.area(cohort, use, dose.day)) or Decimal(0)
+        return None if repeat is None else repeat.ml
+    return dose_ml(world, cohort.group, use, dose.day, world.area(cohort, use, dose.day))
 
 
 def money_of(world: World, dose: Dose) -> int:
     """Minor units of one planned dose."""
     head = world.cohorts[dose.cohort].head
-    return dose_money(world, world.label(dose.label), world.use(dose.label, dose.use), head, ml_a_head(world, dose))
+    return dose_money(
+        world, world.label(dose.label), world.use(dose.label, dose.use), head, ml_a_head(world, dose) or Decimal(0)
+    )
 
 
 def exposed_sheep_days(world: World, doses: list[Dose]) -> int:

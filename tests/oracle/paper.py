@@ -24,8 +24,8 @@ def _task(world: World, dose: Dose, first: date, clear: dict[str, str | None]) -
     kg = weight(world, cohort.group, dose.day, True)
     head = Dose(first, dose.cohort, dose.label, dose.use)
     figures = {
-        "dose_ml": str(ml),
-        "task_ml": str(ml * cohort.head),
+        "dose_ml": None if ml is None else str(ml),
+        "task_ml": None if ml is None else str(ml * cohort.head),
         "heaviest_kg": None if kg is None else str(two_places(kg)),
         "age_days": age_days(cohort.group, dose.day),
         "money_minor": money_of(world, dose),

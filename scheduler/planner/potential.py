@@ -33,7 +33,8 @@ class Prices:
 class Potential:
     """Penalties by course, row and item, as the search meets them.
 
-    take, skip: of a course. row: of meeting a row once more. cover: of using a gather more for it. lose: of a need left unmet, None where that may not be.
+    take, skip: of a course. row: of meeting a row once more. cover: of using a gather more for it. lose: of a need left
+    unmet, None where that may not be.
     open, shut: of an item used, and of one never used when its last course has passed (by course).
     closing: (mask, most, price) of the limits whose last course it is, by course.
     """

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from scheduler.report import SeasonReport
 
 EXPOSED_OR_STOPPED = 1
+CHOICES_SECONDS = 20
+"""What pricing the choices may take beyond the time given to the plan."""
 
 
 @click.command(
@@ -45,7 +47,9 @@ def plan(farm: Path, out: Path | None, day: date, seconds: float, as_json: bool)
     folder = out if out is not None else farm / "plan"
     read, earlier = load(farm, folder, day, as_json)
     since = elapsed()
-    made = make_plan(read, day, earlier, lambda: since() >= seconds, _progress(since))
+    made = make_plan(
+        read, day, earlier, lambda: since() >= seconds, _progress(since), lambda: since() >= seconds + CHOICES_SECONDS
+    )
     report = report_of(made, read, cautions_of(made, read))
     files = _files(report)
     trouble = write_whole(folder, files)

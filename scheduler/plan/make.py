@@ -19,17 +19,23 @@ from scheduler.season import Cohort, Doses, Season, all_runs, wished
 
 
 def make_plan(
-    farm: Farm, today: date, earlier: EarlierPlan | None, out_of_time: Clock, progress: Progress | None = None
+    farm: Farm,
+    today: date,
+    earlier: EarlierPlan | None,
+    out_of_time: Clock,
+    progress: Progress | None = None,
+    out_of_time_for_choices: Clock | None = None,
 ) -> Plan:
     """The least-cost lawful plan of the farm from `today` on; best found where time runs out.
 
-    earlier: the plan made before, whose uids and missed doses carry over. Raises PlanRefused on a mistake of ours.
+    earlier: the plan made before, whose uids and missed doses carry over. out_of_time_for_choices: a later end for
+    pricing the choices, so that a plan proved just in time has them all. Raises PlanRefused on a mistake of ours.
     """
     season = Season(farm, today)
     reconciled = reconcile(season, earlier)
     open_days = {series: tuple(task.day for task in tasks) for series, tasks in reconciled.open.items()}
     settled = settle(season, reconciled.missed, open_days, out_of_time, progress)
-    choices = Choices(season, settled, reconciled.missed, open_days, out_of_time)
+    choices = Choices(season, settled, reconciled.missed, open_days, out_of_time_for_choices or out_of_time)
     conflicts = tuple(
         conflict_of(breach, _clash(season, settled.doses, breach), choices.of(breach))
         for breach in plan_breaches(season, settled.doses, settled.said)

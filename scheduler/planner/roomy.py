@@ -40,7 +40,6 @@ class Roomy:
             if part is None:
                 return None
             parts.append(part)
-        exposure = sum(own.least - own.bound for _, own in parts)
         least = sum(layout.instance.lost + own.bound for layout, own in parts)
         if most_exposure is not None and least > most_exposure:
             return None
@@ -53,11 +52,13 @@ class Roomy:
                 plans[number] = plan
             if self.progress is not None and not barred:
                 so_far = cost_of(self.problem, _chosen(parts, plans))
+                exposure = max(0, so_far.exposure - least)
                 self.progress(so_far, Gap(exposure, None if exposure else money))
         chosen = _chosen(parts, plans)
         cost = cost_of(self.problem, chosen)
-        if cost.exposure != sum(layout.instance.lost + own.least for layout, own in parts):
+        if cost.exposure > sum(layout.instance.lost + own.least for layout, own in parts):
             raise ArithmeticError("a settled plan exposes more than its cohort's least: a mistake of the planner")
+        exposure = max(0, cost.exposure - least)
         gap = Gap(exposure, None if exposure else money) if exposure or money else None
         return Solved(chosen, cost, gap)
 

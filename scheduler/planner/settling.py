@@ -42,8 +42,8 @@ def settled(
         return Settled(_tidy(layouts, equal), 0)
     done = closed(component, branch.best.plans, branch.bounds, out_of_time)
     least = max(done.money, branch.bound // scale.money)
-    plans = _tidy(layouts, done.plans)
-    return Settled(plans, max(0, component.cost(plans) // scale.money - least))
+    gap = max(0, component.cost(done.plans) // scale.money - least)
+    return Settled(_tidy(layouts, _decided(component, done.plans) if ties and not gap else done.plans), gap)
 
 
 def _decided(component: Component, plans: Sequence[int]) -> list[int]:

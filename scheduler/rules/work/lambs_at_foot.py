@@ -18,13 +18,13 @@ def check(season: Season, doses: Doses) -> Iterable[Breach]:
             name = dose.cohort.group.name
             given.setdefault((dose.day, season.presence.mob_of(name, dose.day)), set()).add(name)
     for (day, mob), dosed in sorted(given.items()):
-        present = [name for name in season.presence.mob_groups(mob, day)
+        present = [name for name in sorted(season.presence.mob_groups(mob, day))
                    if any(season.is_here(cohort, day) for cohort in season.cohorts_of_group(name))]  # fmt: skip
         ewes = [name for name in present if season.farm.group(name).kind == "ewe"]
         lambs = [name for name in present if season.farm.group(name).kind == "lamb"]
         if not ewes or not lambs or bool(dosed & set(ewes)) == bool(dosed & set(lambs)):
             continue
-        done, left = (ewes, lambs) if dosed & set(ewes) else (lambs, ewes)
+        done, left = sorted(dosed & {*ewes, *lambs}), lambs if dosed & set(ewes) else ewes
         text = f"on {say_day(day)} {'; '.join(done)} are dosed and {'; '.join(left)} of the same mob are not"
         yield Breach(rule=SLUG, text=text, group="; ".join(present), day=day)
 

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scheduler.planner.component import Component, Part
-from scheduler.planner.search import Found, Work
+from scheduler.planner.search import UNBOUND, Found, Work
 from scheduler.planner.ties import list_key
 
 Rest = tuple[int, list[float]]
@@ -34,12 +34,15 @@ class Best:
 
 
 class Branch:
-    """A search over nodes, depth first; `bound` is proved whether or not it was finished."""
+    """A search over nodes, depth first; `bound` is proved whether or not it was finished.
 
-    def __init__(self, component: Component, plans: Sequence[int], ties: bool) -> None:
+    most: only choices of at most this cost are looked for; where there is none, the plans given stay the best.
+    """
+
+    def __init__(self, component: Component, plans: Sequence[int], ties: bool, most: int = UNBOUND) -> None:
         self.component = component
         self.ties = ties
-        self.best = Best(component.cost(plans), None, list(plans))
+        self.best = Best(min(component.cost(plans), most + 1), None, list(plans))
         self.bounds = component.bounds()
         self.finished = False
         self._open = 0
@@ -53,6 +56,7 @@ class Branch:
         """Searches until everything is decided or the work runs out."""
         root = self._root(work)
         if root is None:
+            self.finished = work.left >= 0
             return
         stack = [root]
         while stack:

@@ -16,6 +16,7 @@ from scheduler.planner.ties import without_needless
 Clock = Callable[[], bool]
 
 BRANCH_STATES = 80_000
+LONE_STATES = 400_000
 TIE_STATES = 60_000
 
 
@@ -35,8 +36,7 @@ def settled(
     parts = [part_of(layout, own, scale) for layout, own in zip(layouts, exposures, strict=True)]
     split = relax(problem, parts, scale, out_of_time)
     component = Component(problem, parts, scale, split)
-    branch = Branch(component, _good_plans(component, out_of_time), ties=False)
-    branch.run(Work(BRANCH_STATES, out_of_time))
+    branch = _searched(component, _good_plans(component, out_of_time), out_of_time)
     if branch.finished:
         equal = _decided(component, branch.best.plans) if ties else branch.best.plans
         return Settled(_tidy(layouts, equal), 0)
@@ -44,6 +44,20 @@ def settled(
     least = max(done.money, branch.bound // scale.money)
     gap = max(0, component.cost(done.plans) // scale.money - least)
     return Settled(_tidy(layouts, _decided(component, done.plans) if ties and not gap else done.plans), gap)
+
+
+def _searched(component: Component, plans: Sequence[int], out_of_time: Clock) -> Branch:
+    """The search: first for a choice of little more than the bound, which is often there, then for any better one."""
+    near = sum(component.bounds()) + component.scale.money
+    states = LONE_STATES if len(component.parts) == 1 else BRANCH_STATES
+    if near < component.cost(plans):
+        branch = Branch(component, plans, ties=False, most=near)
+        branch.run(Work(states, out_of_time))
+        if not branch.finished or branch.best.cost <= near:
+            return branch
+    branch = Branch(component, plans, ties=False)
+    branch.run(Work(states, out_of_time))
+    return branch
 
 
 def _decided(component: Component, plans: Sequence[int]) -> list[int]:
@@ -59,8 +73,11 @@ def _tidy(layouts: Sequence[Layout], plans: Sequence[int]) -> tuple[int, ...]:
 
 
 def _good_plans(component: Component, out_of_time: Clock) -> list[int]:
-    """The better of two starts after best responses: the plans of least exposure, and those good at the split."""
+    """Plans good at the split, after best responses; where they cost over the bound, those of least exposure too."""
     first = [part.exposure.plan for part in component.parts]
     rough = [part.rough(split) for part, split in zip(component.parts, component.split, strict=True)]
     second = [plan if found is None else found.plan for found, plan in zip(rough, first, strict=True)]
-    return min((component.best_response(plans, out_of_time) for plans in (second, first)), key=component.cost)
+    best = component.best_response(second, out_of_time)
+    if component.cost(best) <= sum(component.bounds()) + component.scale.money:
+        return best
+    return min((best, component.best_response(first, out_of_time)), key=component.cost)

@@ -37,7 +37,7 @@ def settled(
     split = relax(problem, parts, scale, out_of_time)
     component = Component(problem, parts, scale, split)
     branch = _searched(component, _good_plans(component, out_of_time), out_of_time)
-    if branch.finished:
+    if branch.finished or (not ties and branch.bound // scale.money == branch.best.cost // scale.money):
         equal = _decided(component, branch.best.plans) if ties else branch.best.plans
         return Settled(_tidy(layouts, equal), 0)
     done = closed(component, branch.best.plans, branch.bounds, out_of_time)

@@ -11,7 +11,7 @@ from scheduler.planner.relax import Outcome, lowest, run
 
 Clock = Callable[[], bool]
 HALF = 0.5
-NODES = 500
+NODES = 20
 """Most nodes of a programme that proves nothing that is promised."""
 
 
@@ -37,7 +37,8 @@ def closed(component: Component, plans: Sequence[int], bounds: Sequence[int], ou
         tried = _Tried(component, plans, bounds, money)
         outcome = tried.least_money(out_of_time)
         if outcome.optimal:
-            return Closed(tried.fewest_handlings(), lowest(outcome.bound))
+            proved = lowest(outcome.bound)
+            return Closed(_Tried(component, tried.plans, bounds, proved).fewest_handlings(), proved)
         least = max(least, min(money + 1, tried.bound(outcome)))
         plans = min(tried.plans, plans, key=component.cost)
     return Closed(list(plans), min(least, component.cost(plans) // unit))
@@ -45,7 +46,7 @@ def closed(component: Component, plans: Sequence[int], bounds: Sequence[int], ou
 
 def _guesses(least: int, upper: int) -> list[int]:
     """Money that the least choice could take, up to `upper`, which is known to do."""
-    return sorted({least, *(least + (upper - least) // part for part in (16, 4)), upper})
+    return sorted({least, least + (upper - least) // 8, upper})
 
 
 class _Tried:
@@ -81,9 +82,7 @@ class _Tried:
         return lowest(outcome.bound) if outcome.bound > 0 else 0
 
     def fewest_handlings(self) -> list[int]:
-        """Of the least money, the fewest paid gathers and handlings, within a bound of work and off the clock."""
-        money = self.component.cost(self.plans) // self.component.scale.money
-        self.whole.programme.row(self.whole.money(), high=money + HALF)
+        """The fewest paid gathers and handlings, within a bound of work and off the clock."""
         self.whole.aim(*_counts(self.whole))
         self._keep(run(self.whole.programme, lambda: False, nodes=NODES))
         return self.plans

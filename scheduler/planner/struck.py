@@ -11,7 +11,7 @@ from scheduler.planner.relax import Outcome, lowest, run
 
 Clock = Callable[[], bool]
 HALF = 0.5
-NODES = 20
+NODES = 100
 """Most nodes of a programme that proves nothing that is promised."""
 
 
@@ -94,9 +94,10 @@ class _Tried:
 
 
 def _counts(whole: Whole) -> tuple[tuple[float, list[tuple[int, float]]], ...]:
-    """Paid gathers first, then handlings, as one sum."""
+    """Paid gathers first, then handlings, as one sum; with money, which is settled, to show what is too dear."""
     handlings = whole.handlings()
-    return ((float(len(handlings) + 1), whole.paid()), (1.0, handlings))
+    unit = float(len(handlings) + 1)
+    return ((unit, whole.money()), (unit, whole.paid()), (1.0, handlings))
 
 
 def still_open(part: Part, split: dict[int, int], most: int, plan: int) -> Layout:

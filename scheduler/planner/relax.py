@@ -77,12 +77,14 @@ def run(
 
 
 def _options(absolute_gap: float, nodes: int | None) -> list[tuple[str, Any]]:
+    """Settings of a run; no programmes within the programme, since good plans are known before it is asked."""
     options: list[tuple[str, Any]] = [
         ("output_flag", False),
         ("threads", 1),
         ("random_seed", 0),
         ("mip_rel_gap", 0.0),
         ("mip_abs_gap", absolute_gap),
+        *((f"mip_heuristic_run_{name}", False) for name in ("root_reduced_cost", "rins", "rens")),
     ]
     if nodes is not None:
         options.append(("mip_max_nodes", nodes))

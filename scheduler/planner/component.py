@@ -1,7 +1,7 @@
 """Cohorts tied by gathers: what they cost together, and a lower bound from any split of the gathers' cost."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from scheduler.planner.exposure import Exposure
 from scheduler.planner.instance import bits
@@ -13,6 +13,8 @@ from scheduler.planner.search import UNBOUND, Aim, Found, Work, least_plan
 from scheduler.planner.ties import Ties, ties_of
 
 BEAM = 30
+KNOWN = 40
+"""Most potentials kept for a cohort."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +41,7 @@ def scale_of(layouts: Sequence[Layout]) -> Scale:
 class Part:
     """One cohort of a component: its least exposure, costs of its courses, and the prices behind its potential.
 
-    used: the gathers that its courses use.
+    used: the gathers that its courses use. known: its potentials at these prices.
     """
 
     layout: Layout
@@ -48,6 +50,7 @@ class Part:
     prices: Prices
     ties: Ties
     used: frozenset[int]
+    known: dict[tuple[int, ...], Potential] = field(default_factory=dict)
 
     def charges(self, gathers: Mapping[int, int]) -> tuple[int, ...]:
         """Charges of the items at given prices of gathers, each handling at 1."""
@@ -58,7 +61,17 @@ class Part:
 
     def potential(self, charges: Sequence[int]) -> Potential:
         """The potential of cost at these charges."""
-        return potential_of(self.layout, self.costs, charges, self.prices)
+        key = tuple(charges)
+        if key not in self.known:
+            if len(self.known) >= KNOWN:
+                self.known.clear()
+            self.known[key] = potential_of(self.layout, self.costs, charges, self.prices)
+        return self.known[key]
+
+    def reprice(self, prices: Prices) -> None:
+        """Takes other prices for its potentials."""
+        self.prices = prices
+        self.known.clear()
 
     def cost(self, plan: int, charges: Sequence[int]) -> int:
         """Cost of a plan at these charges."""

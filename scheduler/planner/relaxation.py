@@ -26,7 +26,7 @@ def relax(problem: Problem, parts: Sequence[Part], scale: Scale, out_of_time: Ca
         return even_split(problem, parts, scale)
     for part, block, row in zip(parts, whole.blocks, limited, strict=True):
         unmet = None if row is None else -outcome.duals[row]
-        part.prices = prices_of(block, outcome.duals, scale.money, unmet, part.exposure.least)
+        part.reprice(prices_of(block, outcome.duals, scale.money, unmet, part.exposure.least))
     split = [gather_prices(block, outcome.duals, scale.money) for block in whole.blocks]
     return fitted(problem, split, scale)
 

@@ -93,7 +93,10 @@ class _Sweep:
         self.apart = layout.instance.apart
         self.whole_plans = aim.ties is not None and aim.ties.whole_plans
         self.seen: list[dict[int, int]] = [{}, {}]
+        self.swept = -1
         self.gathered: dict[int, int] = {0: 0}
+        priced = sum(1 << r for r, price in enumerate(aim.cost.cover) if price)
+        self.covered = [rows & priced for rows in layout.covered]
 
     def run(self, work: Work) -> Found | None:
         used = tuple((0, OPEN_CAP) for _ in self.layout.last_counted)
@@ -154,8 +157,8 @@ class _Sweep:
         hit = state.hit
         for item in bits(new):
             cost += aim.charges[item]
-            cost_over += aim.cost.open[item] + self._gathered(layout.covered[item] & hit)
-            hit |= layout.covered[item]
+            cost_over += aim.cost.open[item] + self._gathered(self.covered[item] & hit)
+            hit |= self.covered[item]
         if cost_over > aim.most_cost or exposed_over > self.most_exposure:
             return None
         used = state.used
@@ -236,11 +239,13 @@ class _Sweep:
         """States of a finished day, without those that another one makes needless."""
         later = -1 << (i + 1)
         rows, items = self.layout.rows_after[i], self.layout.items_after[i]
+        forgets = any(self.swept < last <= i for last in self.layout.last_counted)
+        self.swept = i
         merged: dict[tuple[object, ...], State] = {}
         for state in states:
             state.barred &= later
             state.paid &= items
-            if state.used:
+            if forgets:
                 state.used = self._forgotten(i, state.used)
             history = state.plan if self.whole_plans else 0
             key = (state.met & rows, state.barred, state.paid, state.used, state.match, history)

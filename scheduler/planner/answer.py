@@ -5,10 +5,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Gap:
-    """How much better the optimum could at most be; money is None unless exposure is proved.
-
-    Both 0: exposure and money are the least there are, but the time did not reach to decide between equal plans.
-    """
+    """How much better the optimum could at most be; money is None unless exposure is proved."""
 
     exposure: int
     money: int | None

@@ -31,6 +31,8 @@ def closed(component: Component, plans: Sequence[int], bounds: Sequence[int], ou
     """
     unit = component.scale.money
     least, upper = sum(bounds) // unit, component.cost(plans) // unit
+    if least >= upper:
+        return Closed(_Tried(component, plans, bounds, upper).fewest_handlings(), upper)
     for money in _guesses(least, upper):
         if out_of_time():
             break

@@ -6,11 +6,13 @@ from scheduler.facts.model import (
     Fact,
     Facts,
     Figures,
+    Kit,
     RecordFields,
     RiskTable,
     ScabMovement,
     Seen,
     Source,
+    WorkDay,
 )
 from scheduler.facts.read import country_facts, facts
 
@@ -20,11 +22,13 @@ __all__ = [
     "Fact",
     "Facts",
     "Figures",
+    "Kit",
     "RecordFields",
     "RiskTable",
     "ScabMovement",
     "Seen",
     "Source",
+    "WorkDay",
     "country_facts",
     "facts",
 ]

@@ -140,6 +140,26 @@ class RiskTable:
 
 
 @dataclass(frozen=True, slots=True)
+class Kit:
+    """What to lay out and what to wear, for one form of medicine or for every form."""
+
+    kit: tuple[str, ...]
+    clothing: tuple[str, ...]
+    source: str
+    seen: Seen
+
+
+@dataclass(frozen=True, slots=True)
+class WorkDay:
+    """What a work day needs: the load's allowance in percent, the order of sheep, and kit by form of medicine."""
+
+    load_allowance: Fact
+    order_of_sheep: str
+    every_form: Kit
+    kits: dict[str, Kit]
+
+
+@dataclass(frozen=True, slots=True)
 class Facts:
     """All facts. `risk` stands in order of latitude within a target; `cautions` in order of the file."""
 
@@ -148,6 +168,7 @@ class Facts:
     figures: Figures
     cautions: tuple[Caution, ...]
     risk: tuple[RiskTable, ...]
+    work_day: WorkDay
 
     def source(self, source_id: str) -> Source:
         """The source of that id; KeyError where there is none."""

@@ -12,10 +12,12 @@ from scheduler.facts.model import (
     Fact,
     Facts,
     Figures,
+    Kit,
     RecordFields,
     RiskTable,
     ScabMovement,
     Source,
+    WorkDay,
 )
 from scheduler.words import package_text
 
@@ -31,6 +33,7 @@ def facts() -> Facts:
         figures=_figures(_toml("figures.toml")),
         cautions=tuple(_caution(key, row) for key, row in _toml("cautions.toml").items()),
         risk=tuple(_risk_table(row) for row in _toml("risk.toml")["table"]),
+        work_day=_work_day(_toml("work.toml")),
     )
 
 
@@ -63,6 +66,20 @@ def _figures(table: Table) -> Figures:
 def _risk_table(row: Table) -> RiskTable:
     levels = tuple(Decimal(level) for level in row["levels"])
     return RiskTable(row["target"], Decimal(row["upto_latitude"]), levels, row["unit"], row["source"], row["seen"])
+
+
+def _work_day(table: Table) -> WorkDay:
+    kits = {form: _kit(row) for form, row in table["kit"].items()}
+    return WorkDay(
+        load_allowance=_fact(table["load_allowance"]),
+        order_of_sheep=table["order_of_sheep"]["text"],
+        every_form=kits.pop("every-form"),
+        kits=kits,
+    )
+
+
+def _kit(row: Table) -> Kit:
+    return Kit(tuple(row["kit"]), tuple(row["clothing"]), row["source"], row["seen"])
 
 
 def _countries(tables: Table) -> dict[str, CountryFacts]:

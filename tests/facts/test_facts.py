@@ -6,6 +6,7 @@ from typing import get_args
 import pytest
 
 from scheduler.facts import Figures, Seen, country_facts, facts
+from scheduler.words import Form
 
 EU_MEMBERS = 27
 
@@ -38,6 +39,16 @@ def test_every_caution_names_known_sources_and_is_one_sentence_or_two() -> None:
         assert caution.sources
         assert set(caution.sources) <= facts().sources.keys()
         assert caution.text.endswith(".")
+
+
+def test_every_form_of_medicine_has_its_kit() -> None:
+    day = facts().work_day
+    assert set(day.kits) == set(get_args(Form))
+    assert 0 < day.load_allowance.value < 100
+    for kit in (day.every_form, *day.kits.values()):
+        assert kit.kit
+        assert kit.source in facts().sources
+        assert kit.seen in get_args(Seen)
 
 
 def test_every_risk_table_has_twelve_levels_at_two_decimals_and_its_source() -> None:

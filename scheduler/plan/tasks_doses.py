@@ -7,7 +7,6 @@ from decimal import Decimal
 
 from scheduler.farm import RecordRow
 from scheduler.plan.clearing import clear_of
-from scheduler.plan.exact import times
 from scheduler.plan.model import Protects, Task
 from scheduler.plan.reasons import because_of
 from scheduler.plan.reconcile import DoseId, Reconciled, dose_id
@@ -15,7 +14,7 @@ from scheduler.plan.sentences import dose_text, lapsed_text
 from scheduler.plan.uids import Series, Uids, carry_over
 from scheduler.season import Dose, Doses, Season, age_days
 from scheduler.verify import dose_money
-from scheduler.words import Where
+from scheduler.words import Where, times
 
 NOTHING_PROTECTED = Protects(None, None, None)
 DoseUids = dict[DoseId, str]

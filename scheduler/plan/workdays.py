@@ -2,15 +2,7 @@
 
 from datetime import date, timedelta
 
-from scheduler.season import Season
-from scheduler.words import plus
-
-
-def open_day_before(season: Season, day: date) -> date:
-    """The day itself where it is open, else the last open day before it."""
-    while day in season.closed and day > date.min:
-        day = plus(day, -1)
-    return day
+from scheduler.season import Season, open_day_before
 
 
 def job_day(season: Season, day: date) -> date:

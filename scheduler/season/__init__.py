@@ -8,6 +8,7 @@ from scheduler.season.findings import ends
 from scheduler.season.record import concerned, label_use, wished
 from scheduler.season.season import Season
 from scheduler.season.states import Run, State, all_runs, spans_in_state, state_of
+from scheduler.season.stock import Supply, keeps_until, open_day_before, supplies
 from scheduler.season.weights import Weight, age_days
 from scheduler.season.withdrawal import Period, clear_day
 
@@ -23,6 +24,7 @@ __all__ = [
     "SaleBar",
     "Season",
     "State",
+    "Supply",
     "Weight",
     "age_days",
     "all_runs",
@@ -31,12 +33,15 @@ __all__ = [
     "ends",
     "export_binds",
     "is_for_meat",
+    "keeps_until",
     "label_use",
     "meat_days",
     "milk_days",
+    "open_day_before",
     "planning_days",
     "sale_bar",
     "spans_in_state",
     "state_of",
+    "supplies",
     "wished",
 ]

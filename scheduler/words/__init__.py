@@ -1,5 +1,6 @@
 """The small vocabulary that everyone shares: places, faults, spans of days, word lists, exact rounding."""
 
+from scheduler.words.exact import less, times, total
 from scheduler.words.fault import Fault, Faults
 from scheduler.words.rounding import ceil_to_step, half_up, two_decimals
 from scheduler.words.say import say_day, say_days, say_number
@@ -39,6 +40,7 @@ __all__ = [
     "ceil_to_step",
     "days_of",
     "half_up",
+    "less",
     "package_text",
     "plus",
     "say_day",
@@ -46,5 +48,7 @@ __all__ = [
     "say_number",
     "shipped",
     "spans_of",
+    "times",
+    "total",
     "two_decimals",
 ]

@@ -18,7 +18,7 @@ SEVERITIES = {
 FAMILIES = {
     "dose": "One dose, and doses of one cohort",
     "sales": "Sales, milk and shearing",
-    "work": "Gathers, closed days and hands",
+    "work": "Gathers, closed days, hands and stock",
     "cover": "Days at risk and findings",
     "records": "What is written down",
 }

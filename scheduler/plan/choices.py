@@ -53,6 +53,10 @@ class Choices:
     def _found(self, breach: Breach) -> Iterator[Choice]:
         if breach.rule == "unconfirmed-label":
             yield _free("confirm-label", "compare the file with the leaflet and fill in `checked`")
+        elif breach.rule in ("order-time", "stock-short"):
+            yield _free("order-now", "order today, and ask whether it can come sooner")
+        elif breach.rule == "record-complete":
+            yield _free("record-it", "write the row in record.csv: given yes or no")
         elif breach.rule == "cover-gap":
             yield _free("leave-exposed", "leave it so, and look the sheep over every day of it")
             yield from self._at_the_sale(breach)

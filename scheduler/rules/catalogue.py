@@ -29,8 +29,11 @@ from scheduler.rules.work import (
     closed_day,
     daily_head,
     draw_and_mark,
+    expired,
     lambing_quiet,
     lambs_at_foot,
+    order_time,
+    stock_short,
     too_early,
 )
 
@@ -58,6 +61,9 @@ RULES: tuple[Rule, ...] = (
     too_early.RULE,
     weight_spread.RULE,
     sale_declaration.RULE,
+    order_time.RULE,
+    stock_short.RULE,
+    expired.RULE,
     unconfirmed_label.RULE,
     infested_now.RULE,
     default_risk.RULE,

@@ -1,3 +1,3 @@
-"""Rules about gathers, closed days and hands."""
+"""Rules about gathers, closed days, hands and stock."""
 
 __all__: list[str] = []

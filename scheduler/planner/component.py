@@ -78,7 +78,7 @@ class Part:
         items = 0
         for i in bits(plan):
             items |= self.layout.uses[i]
-        return sum(self.costs[i] for i in bits(plan)) + sum(charges[k] for k in bits(items))
+        return sum(self.costs[i] for i in bits(plan)) + sum(charges[k] for k in bits(items >> self.layout.first_item))
 
     def least(
         self,

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from scheduler.planner.bitgrid import reordered
 from scheduler.planner.problem import Cohort, Course
 
 
@@ -66,20 +67,15 @@ def instance_of(number: int, cohort: Cohort, struck: int = 0) -> Instance | None
     needs, lost, alive = _needs(cohort, alive, owed)
     order = sorted(bits(alive), key=lambda i: (_first_day(cohort.courses[i]), i))
     place = {course: i for i, course in enumerate(order)}
-
-    in_place = order == list(range(len(order)))
-
-    def moved(mask: int) -> int:
-        return mask & alive if in_place else _mask(place[i] for i in bits(mask & alive))
-
+    moved = iter(reordered([clause for clauses in needs for clause in clauses], order, len(cohort.courses)))
     return Instance(
         number=number,
         cohort=cohort,
         origin=tuple(order),
         courses=tuple(cohort.courses[i] for i in order),
-        apart=tuple(moved(apart[i]) for i in order),
-        needs=tuple((weight, tuple(moved(clause) for clause in clauses)) for clauses, weight in needs.items()),
-        duties=tuple(moved(duty) for duty in due),
+        apart=reordered([apart[i] for i in order], order, len(cohort.courses)),
+        needs=tuple((weight, tuple(next(moved) for _ in clauses)) for clauses, weight in needs.items()),
+        duties=reordered(due, order, len(cohort.courses)),
         counters=_counters(cohort, place),
         lost=lost,
     )

@@ -1,8 +1,10 @@
 """A cohort laid out for the search: courses in order of first day, with what opens and what closes at each."""
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from scheduler.planner.bitgrid import turned
 from scheduler.planner.instance import Instance, bits
 
 
@@ -24,11 +26,25 @@ class Item:
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
-    """Masks for the search; all but `kinds` by course, in the order of the instance.
+class Day:
+    """A day on which courses begin: they, the rows that they meet, and the rows whose last course is one of them.
 
-    meets: rows that a course meets. closes: rows whose last course it is. uses: items. ends: True where the next
-    course has a later first day. rows_after, items_after: masks of rows and items that later courses still have.
+    after: mask of what later days still look at. forgets: counters whose last course is one of the day's.
+    """
+
+    courses: int
+    meets: int
+    closes: int
+    after: int
+    forgets: frozenset[int]
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Masks for the search, which keeps courses, rows and items in one mask: courses first, then rows, then items.
+
+    meets, uses: by course, the rows it meets and the items it uses, as they stand in that one mask. All other masks
+    count their own things from 0. day_of: by course, number of its day.
     slots: rows of each need. counted: (counter, cap) of a course. last_counted: last course of each counter.
     covers: by row, the items of gathers of which one must be used to meet it. covered: by item, such rows.
     """
@@ -36,20 +52,26 @@ class Layout:
     instance: Instance
     rows: tuple[Row, ...]
     items: tuple[Item, ...]
+    days: tuple[Day, ...]
+    day_of: tuple[int, ...]
     meets: tuple[int, ...]
-    closes: tuple[int, ...]
     uses: tuple[int, ...]
-    ends: tuple[bool, ...]
-    rows_after: tuple[int, ...]
-    items_after: tuple[int, ...]
     slots: tuple[int, ...]
     covers: tuple[int, ...]
     covered: tuple[int, ...]
     counted: tuple[tuple[tuple[int, int], ...], ...]
     last_counted: tuple[int, ...]
     owed: int
-    kinds: tuple[int, ...]
-    kind_of: tuple[int, ...]
+
+    @property
+    def first_row(self) -> int:
+        """Place of the rows in the one mask."""
+        return len(self.meets)
+
+    @property
+    def first_item(self) -> int:
+        """Place of the items in the one mask."""
+        return len(self.meets) + len(self.rows)
 
 
 def layout_of(instance: Instance) -> Layout:
@@ -59,9 +81,6 @@ def layout_of(instance: Instance) -> Layout:
     rows += [Row(need, clause) for need, (_, clauses) in enumerate(instance.needs) for clause in clauses]
     items = _items(instance)
     row_masks = [row.courses for row in rows]
-    item_masks = [item.courses for item in items]
-    meets = _turned(row_masks, count)
-    uses = _turned(item_masks, count)
     slots = [0] * len(instance.needs)
     for r, row in enumerate(rows):
         if row.need >= 0:
@@ -70,31 +89,56 @@ def layout_of(instance: Instance) -> Layout:
     for c, counter in enumerate(instance.counters):
         for i, cap in counter:
             counted[i].append((c, cap))
-    days = [min(dose.day for dose in course.doses) for course in instance.courses]
-    kinds, kind_of = _kinds(instance)
-    covers = _covers(instance, items, row_masks)
+    meets = [met << count for met in turned(row_masks, count)]
+    uses = [used << count + len(rows) for used in turned([item.courses for item in items], count)]
+    last_counted = [max(i for i, _ in counter) for counter in instance.counters]
+    day_of = _day_of(instance)
     owed = 0
     for duty in instance.duties:
         owed |= duty
+    covers = _covers(instance, items, row_masks)
     return Layout(
         instance=instance,
         rows=tuple(rows),
         items=tuple(items),
-        meets=meets,
-        closes=_closing(row_masks, count),
-        uses=uses,
-        ends=tuple(i + 1 == count or days[i + 1] != days[i] for i in range(count)),
-        rows_after=_after(meets),
-        items_after=_after(uses),
+        days=_days(day_of, row_masks, meets, uses, last_counted),
+        day_of=day_of,
+        meets=tuple(meets),
+        uses=tuple(uses),
         slots=tuple(slots),
         covers=covers,
-        covered=_turned(list(covers), len(items)),
+        covered=turned(covers, len(items)),
         counted=tuple(tuple(own) for own in counted),
-        last_counted=tuple(max(i for i, _ in counter) for counter in instance.counters),
+        last_counted=tuple(last_counted),
         owed=owed,
-        kinds=kinds,
-        kind_of=kind_of,
     )
+
+
+def _day_of(instance: Instance) -> tuple[int, ...]:
+    """By course, the number of its first day among the days on which courses begin."""
+    days = [min(dose.day for dose in course.doses) for course in instance.courses]
+    number = {day: k for k, day in enumerate(sorted(set(days)))}
+    return tuple(number[day] for day in days)
+
+
+def _days(
+    day_of: Sequence[int], rows: Sequence[int], meets: Sequence[int], uses: Sequence[int], last_counted: Sequence[int]
+) -> tuple[Day, ...]:
+    number = max(day_of, default=-1) + 1
+    courses, met, used, closes = [0] * number, [0] * number, [0] * number, [0] * number
+    for i, day in enumerate(day_of):
+        courses[day] |= 1 << i
+        met[day] |= meets[i]
+        used[day] |= uses[i]
+    for r, mask in enumerate(rows):
+        closes[day_of[mask.bit_length() - 1]] |= 1 << len(day_of) + r
+    days: list[Day] = []
+    after = 0
+    for day in reversed(range(number)):
+        forgets = frozenset(c for c, i in enumerate(last_counted) if day_of[i] == day)
+        days.append(Day(courses[day], met[day], closes[day], after, forgets))
+        after |= courses[day] | met[day] | used[day]
+    return tuple(reversed(days))
 
 
 def _items(instance: Instance) -> list[Item]:
@@ -124,39 +168,3 @@ def _covers(instance: Instance, items: list[Item], rows: list[int]) -> tuple[int
             mask |= first[i]
         covers.append(mask)
     return tuple(covers)
-
-
-def _turned(masks: list[int], count: int) -> tuple[int, ...]:
-    """Masks over courses as masks of each course."""
-    turned = [0] * count
-    for k, mask in enumerate(masks):
-        for i in bits(mask):
-            turned[i] |= 1 << k
-    return tuple(turned)
-
-
-def _closing(masks: list[int], count: int) -> tuple[int, ...]:
-    closes = [0] * count
-    for k, mask in enumerate(masks):
-        closes[mask.bit_length() - 1] |= 1 << k
-    return tuple(closes)
-
-
-def _after(masks: tuple[int, ...]) -> tuple[int, ...]:
-    """At each course, the union of the masks of the later ones."""
-    after = [0] * len(masks)
-    union = 0
-    for i in range(len(masks) - 1, -1, -1):
-        after[i] = union
-        union |= masks[i]
-    return tuple(after)
-
-
-def _kinds(instance: Instance) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    """Courses by the series of their first dose: masks, and the kind of each course."""
-    masks: dict[int, int] = defaultdict(int)
-    series = [min(course.doses, key=lambda dose: dose.day).series for course in instance.courses]
-    for i, own in enumerate(series):
-        masks[own] |= 1 << i
-    names = sorted(masks)
-    return tuple(masks[name] for name in names), tuple(names.index(own) for own in series)

@@ -4,11 +4,15 @@ For any prices >= 0 of rows, conflicts and counters, and any shares of items, th
 plus the penalties met on the way; every penalty is 0 or more.
 """
 
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from scheduler.planner.instance import members
 from scheduler.planner.layout import Layout
+
+Limit = tuple[int, int, int]
+"""A mask of courses, most of them, and a price."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +26,7 @@ class Prices:
     """
 
     rows: tuple[int, ...]
-    limits: tuple[tuple[int, int, int], ...]
+    limits: tuple[Limit, ...]
     shares: tuple[tuple[tuple[int, int], ...], ...]
     covers: tuple[int, ...]
     unmet: int | None
@@ -33,22 +37,20 @@ class Prices:
 class Potential:
     """Penalties by course, row and item, as the search meets them.
 
-    take, skip: of a course. row: of meeting a row once more. cover: of using a gather more for it. lose: of a need left
-    unmet, None where that may not be.
-    open, shut: of an item used, and of one never used when its last course has passed (by course).
-    closing: (mask, most, price) of the limits whose last course it is, by course.
+    take: of a course. row: of meeting a row once more. cover: of using a gather more for it. lose: of a need left
+    unmet, None where that may not be. open: of an item used.
+    unused: by day (see Layout), (mask, most, price) of the courses that end with it: the price for each that fewer than
+    `most` of them are taken; so of limits, of items never used, and of courses better taken.
     """
 
     bound: int
     take: tuple[int, ...]
-    skip: tuple[int, ...]
     row: tuple[int, ...]
     priced: int
     cover: tuple[int, ...]
     lose: tuple[int | None, ...]
     open: tuple[int, ...]
-    shut: tuple[tuple[tuple[int, int], ...], ...]
-    closing: tuple[tuple[tuple[int, int, int], ...], ...]
+    unused: Mapping[int, tuple[Limit, ...]]
 
 
 def potential_of(layout: Layout, costs: Sequence[int], charges: Sequence[int], prices: Prices) -> Potential:
@@ -56,11 +58,11 @@ def potential_of(layout: Layout, costs: Sequence[int], charges: Sequence[int], p
 
     `unmet` prices exposure that is limited to `exposure` in all.
     """
-    count = len(layout.meets)
     reduced = list(costs)
-    for i, met in enumerate(layout.meets):
-        for r in members(met):
-            reduced[i] -= prices.rows[r]
+    for row, price in zip(layout.rows, prices.rows, strict=True):
+        if price:
+            for i in members(row.courses):
+                reduced[i] -= price
     for mask, _, price in prices.limits:
         for i in members(mask):
             reduced[i] += price
@@ -79,21 +81,15 @@ def potential_of(layout: Layout, costs: Sequence[int], charges: Sequence[int], p
     bound -= (prices.unmet or 0) * prices.exposure
     bound += sum(min(0, value) for value in reduced) + sum(min(0, value) for value in left)
     bound += sum(min(0, value) for value in lose if value is not None)
-    closing: list[list[tuple[int, int, int]]] = [[] for _ in range(count)]
-    for limit in prices.limits:
-        if limit[2]:
-            closing[limit[0].bit_length() - 1].append(limit)
     return Potential(
         bound=bound,
         take=tuple(max(0, value) for value in reduced),
-        skip=tuple(max(0, -value) for value in reduced),
         row=prices.rows,
         cover=prices.covers,
         priced=sum(1 << r for r, price in enumerate(prices.rows) if price and layout.rows[r].need >= 0),
         lose=tuple(None if value is None else max(0, value) for value in lose),
         open=tuple(max(0, value) for value in left),
-        shut=_shut(layout, left, count),
-        closing=tuple(tuple(own) for own in closing),
+        unused=_unused(layout, prices.limits, reduced, left),
     )
 
 
@@ -104,12 +100,17 @@ def _lose(layout: Layout, prices: Prices, need: int) -> int | None:
     return prices.unmet * weight - sum(prices.rows[r] + prices.covers[r] for r in members(layout.slots[need]))
 
 
-def _shut(layout: Layout, left: Sequence[int], count: int) -> tuple[tuple[tuple[int, int], ...], ...]:
-    shut: list[list[tuple[int, int]]] = [[] for _ in range(count)]
-    for item, value in zip(layout.items, left, strict=True):
-        if value < 0:
-            shut[item.courses.bit_length() - 1].append((item.courses, -value))
-    return tuple(tuple(own) for own in shut)
+def _unused(
+    layout: Layout, limits: Sequence[Limit], reduced: Sequence[int], left: Sequence[int]
+) -> dict[int, tuple[Limit, ...]]:
+    """What fewer courses than were priced cost, by the day on which the last of them begins."""
+    short = [limit for limit in limits if limit[2]]
+    short += [(1 << i, 1, -value) for i, value in enumerate(reduced) if value < 0]
+    short += [(item.courses, 1, -value) for item, value in zip(layout.items, left, strict=True) if value < 0]
+    days: dict[int, list[Limit]] = defaultdict(list)
+    for limit in short:
+        days[layout.day_of[limit[0].bit_length() - 1]].append(limit)
+    return {day: tuple(own) for day, own in days.items()}
 
 
 def plain_prices(layout: Layout, unmet: int | None, exposure: int) -> Prices:

@@ -1,6 +1,6 @@
 """The exact search of one cohort: day by day over states, with potentials, dominance and growing memory.
 
-A state is what the days so far leave behind: rows met, courses forbidden, items paid, counters used. States that can
+A state is what the days so far leave behind: courses still open, rows met, items paid, counters used. States that can
 be in no better plan are dropped: by a potential, or because another state costs no more and leaves more open.
 """
 
@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from operator import attrgetter
 
 from scheduler.planner.instance import bits
-from scheduler.planner.layout import Layout
+from scheduler.planner.layout import Day, Layout
 from scheduler.planner.potential import Potential
 from scheduler.planner.ties import Match, Ties
 
@@ -52,11 +52,13 @@ class Aim:
 
 @dataclass(slots=True)
 class State:
-    """A state with its cost so far, its penalties, the rows that have a gather, and the courses taken."""
+    """What the days so far leave behind, with its cost so far, its penalties, and the courses taken.
 
-    met: int
-    barred: int
-    paid: int
+    open: one mask of courses that may still be taken, rows met and items paid for, as in Layout: the more ones, the
+    better. hit: rows that have a gather.
+    """
+
+    open: int
     hit: int
     used: tuple[tuple[int, int], ...]
     exposed: int
@@ -83,82 +85,110 @@ def least_plan(layout: Layout, aim: Aim, work: Work) -> Found | None:
     return _Sweep(layout, aim).run(work)
 
 
+@dataclass(frozen=True, slots=True)
+class _Opened:
+    """Items used for the first time: their charges, their penalties, and the rows that have a gather by them."""
+
+    charge: int
+    over: int
+    rows: int
+
+
 class _Sweep:
-    """One pass over the courses of a cohort in order of first day."""
+    """One pass over the days of a cohort's courses."""
 
     def __init__(self, layout: Layout, aim: Aim) -> None:
         self.layout = layout
         self.aim = aim
         self.most_exposure = aim.most_exposure * GRAIN
-        self.apart = layout.instance.apart
         self.whole_plans = aim.ties is not None and aim.ties.whole_plans
         self.seen: list[dict[int, int]] = [{}, {}]
-        self.swept = -1
         self.gathered: dict[int, int] = {0: 0}
+        self.opened: dict[int, _Opened] = {}
         priced = sum(1 << r for r, price in enumerate(aim.cost.cover) if price)
         self.covered = [rows & priced for rows in layout.covered]
+        self.kept = [~apart for apart in layout.instance.apart]
 
     def run(self, work: Work) -> Found | None:
-        used = tuple((0, OPEN_CAP) for _ in self.layout.last_counted)
-        states = [State(0, 0, 0, 0, used, 0, 0, 0, self.aim.exposure.bound, self.aim.cost.bound, 0)]
-        states[0].barred = self.aim.barred
-        if self.aim.ties:
-            states[0].match = self.aim.ties.start
-        for i in range(len(self.layout.meets)):
-            if not work.spend(len(states)):
+        """The least plan within the aim; None where there is none, or the work ran out."""
+        aim, layout = self.aim, self.layout
+        used = tuple((0, OPEN_CAP) for _ in layout.last_counted)
+        start = State(self._viable(), 0, used, 0, 0, 0, aim.exposure.bound, aim.cost.bound, 0)
+        if aim.ties:
+            start.match = aim.ties.start
+        states = [start]
+        for number, day in enumerate(layout.days):
+            grown = self._grown(day, states)
+            if not work.spend(len(states) + len(grown)):
                 work.left = min(work.left, -1)
                 return None
-            states = self._pass(i, states)
-            if self.layout.ends[i]:
-                states = self._kept(i, states)
+            states = self._closed(number, day, states + grown)
+            if grown or day.closes:
+                states = self._kept(day, states)
             if not states:
                 return None
-        if self.aim.ties:
-            states = [state for state in states if self.aim.ties.is_whole(state.plan, state.match)]
+        if aim.ties:
+            states = [state for state in states if aim.ties.is_whole(state.plan, state.match)]
         best = min(states, key=_order, default=None)
-        if best is None or best.cost > self.aim.most_cost:
+        if best is None or best.cost > aim.most_cost:
             return None
         return Found(best.plan, best.exposed, best.cost, best.extra)
 
-    def _pass(self, i: int, states: list[State]) -> list[State]:
-        """States after the choice about course i, and after what closes with it."""
-        bit, meets = 1 << i, self.layout.meets[i]
-        after = []
+    def _viable(self) -> int:
+        """Courses that are not barred, nor too dear by their own penalty."""
+        aim = self.aim
+        cost, exposure = aim.most_cost - aim.cost.bound, self.most_exposure - aim.exposure.bound
+        dear = 0
+        for i, (own, exposed) in enumerate(zip(aim.cost.take, aim.exposure.take, strict=True)):
+            if own > cost or exposed > exposure:
+                dear |= 1 << i
+        return ((1 << len(self.layout.meets)) - 1) & ~dear & ~aim.barred
+
+    def _grown(self, day: Day, states: list[State]) -> list[State]:
+        """The states that come of taking one or more of a day's courses."""
+        grown: list[State] = []
         for state in states:
-            if not state.barred & bit and meets & ~state.met:
-                taken = self._taken(i, state)
-                if taken is not None:
-                    after += self._matched(i, taken)
-            skip = self.aim.cost.skip[i]
-            if skip:
-                state.cost_over += skip
-            state.exposed_over += self.aim.exposure.skip[i]
-            after.append(state)
-        for k, potential in enumerate((self.aim.exposure, self.aim.cost)):
-            if potential.closing[i] or potential.shut[i]:
-                _close_limits(i, k, potential, after)
-        closing = self.layout.closes[i]
-        if closing:
-            after = [state for state in after if not closing & ~state.met or self._lost(closing & ~state.met, state)]
-        most_exposure, most_cost = self.most_exposure, self.aim.most_cost
-        return [s for s in after if s.exposed_over <= most_exposure and s.cost_over <= most_cost]
+            left = state.open & day.courses
+            if left and day.meets & ~state.open:
+                self._take_some(left, state, grown)
+        return grown
+
+    def _take_some(self, left: int, state: State, grown: list[State]) -> None:
+        meets, take, most = self.layout.meets, self.aim.cost.take, self.aim.most_cost - state.cost_over
+        while left:
+            low = left & -left
+            left ^= low
+            i = low.bit_length() - 1
+            if take[i] > most or not meets[i] & ~state.open:
+                continue
+            taken = self._taken(i, state)
+            if taken is None:
+                continue
+            for matched in self._matched(i, taken):
+                grown.append(matched)
+                rest = left & matched.open
+                if rest:
+                    self._take_some(rest, matched, grown)
 
     def _taken(self, i: int, state: State) -> State | None:
         """The state with course i taken; None where a counter is overrun or it costs too much."""
         aim, layout = self.aim, self.layout
-        again = layout.meets[i] & state.met
+        meets = layout.meets[i]
+        again = meets & state.open
         cost_over = state.cost_over + aim.cost.take[i]
         exposed_over = state.exposed_over + aim.exposure.take[i]
         if again:
             cost_over += self._again(1, aim.cost, again)
             exposed_over += self._again(0, aim.exposure, again)
-        cost = state.cost + aim.costs[i]
-        new = layout.uses[i] & ~state.paid
-        hit = state.hit
-        for item in bits(new):
-            cost += aim.charges[item]
-            cost_over += aim.cost.open[item] + self._gathered(self.covered[item] & hit)
-            hit |= self.covered[item]
+        cost, hit = state.cost + aim.costs[i], state.hit
+        new = layout.uses[i] & ~state.open
+        if new:
+            opened = self.opened.get(new) or self._opened(new)
+            cost += opened.charge
+            cost_over += opened.over
+            if opened.rows:
+                cost_over += self._gathered(opened.rows & hit)
+                hit |= opened.rows
         if cost_over > aim.most_cost or exposed_over > self.most_exposure:
             return None
         used = state.used
@@ -168,9 +198,7 @@ class _Sweep:
                 return None
             used = counted
         return State(
-            state.met | layout.meets[i],
-            state.barred | self.apart[i],
-            state.paid | new,
+            (state.open | meets | new) & self.kept[i],
             hit,
             used,
             state.exposed,
@@ -182,6 +210,16 @@ class _Sweep:
             state.match,
         )
 
+    def _opened(self, new: int) -> _Opened:
+        """What comes of using these items for the first time."""
+        charge = over = rows = 0
+        for item in bits(new >> self.layout.first_item):
+            charge += self.aim.charges[item]
+            over += self.aim.cost.open[item] + self._gathered(self.covered[item] & rows)
+            rows |= self.covered[item]
+        self.opened[new] = _Opened(charge, over, rows)
+        return self.opened[new]
+
     def _matched(self, i: int, taken: State) -> list[State]:
         """The state with the ties of course i; one for each way to pair its doses with the earlier plan."""
         ties = self.aim.ties
@@ -192,7 +230,7 @@ class _Sweep:
 
     def _again(self, which: int, potential: Potential, again: int) -> int:
         """Penalty for rows met once more."""
-        again &= potential.priced
+        again = (again >> self.layout.first_row) & potential.priced
         if not again:
             return 0
         known = self.seen[which].get(again)
@@ -216,65 +254,70 @@ class _Sweep:
                 return None
         return tuple(after)
 
+    def _closed(self, number: int, day: Day, states: list[State]) -> list[State]:
+        """The states within the aim, after what ends with the day."""
+        for mask, most, price in self.aim.cost.unused.get(number, ()):
+            for state in states:
+                state.cost_over += price * max(0, most - (state.plan & mask).bit_count())
+        for mask, most, price in self.aim.exposure.unused.get(number, ()):
+            for state in states:
+                state.exposed_over += price * max(0, most - (state.plan & mask).bit_count())
+        if day.closes:
+            states = [s for s in states if not day.closes & ~s.open or self._lost(day.closes & ~s.open, s)]
+        most_exposure, most_cost = self.most_exposure, self.aim.most_cost
+        return [s for s in states if s.exposed_over <= most_exposure and s.cost_over <= most_cost]
+
     def _lost(self, missing: int, state: State) -> bool:
         """Takes the exposure of needs whose rows closed unmet; False where that may not be."""
         layout, aim = self.layout, self.aim
-        for r in bits(missing):
+        for r in bits(missing >> layout.first_row):
             need = layout.rows[r].need
             if need < 0:
                 return False
-            if state.met >> r & 1:
+            slots = layout.slots[need]
+            if state.open >> layout.first_row + r & 1:
                 continue
             over, exposed_over = aim.cost.lose[need], aim.exposure.lose[need]
             if over is None or exposed_over is None:
                 return False
-            slots = layout.slots[need]
+            met = slots << layout.first_row & state.open
             state.exposed += layout.instance.needs[need][0]
-            state.cost_over += over + self._again(1, aim.cost, slots & state.met) + self._gathered(slots & state.hit)
-            state.exposed_over += exposed_over + self._again(0, aim.exposure, slots & state.met)
-            state.met |= slots
+            state.cost_over += over + self._again(1, aim.cost, met) + self._gathered(slots & state.hit)
+            state.exposed_over += exposed_over + self._again(0, aim.exposure, met)
+            state.open |= slots << layout.first_row
         return True
 
-    def _kept(self, i: int, states: list[State]) -> list[State]:
-        """States of a finished day, without those that another one makes needless."""
-        later = -1 << (i + 1)
-        rows, items = self.layout.rows_after[i], self.layout.items_after[i]
-        forgets = any(self.swept < last <= i for last in self.layout.last_counted)
-        self.swept = i
+    def _kept(self, day: Day, states: list[State]) -> list[State]:
+        """States after a day, without those that another one makes needless."""
         merged: dict[tuple[object, ...], State] = {}
         for state in states:
-            state.barred &= later
-            state.paid &= items
-            if forgets:
-                state.used = self._forgotten(i, state.used)
-            history = state.plan if self.whole_plans else 0
-            key = (state.met & rows, state.barred, state.paid, state.used, state.match, history)
+            if day.forgets:
+                state.used = self._forgotten(day, state.used)
+            key = (state.open & day.after, state.used, state.match, state.plan if self.whole_plans else 0)
             known = merged.get(key)
             if known is None or _order(state) < _order(known):
                 merged[key] = state
-        left = sorted(merged.values(), key=_order)
+        left = list(merged.values())
         if self.aim.width is not None:
-            left.sort(key=attrgetter("exposed_over", "cost_over"))
+            left.sort(key=attrgetter("exposed_over", "cost_over", "exposed", "cost"))
             return left[: self.aim.width]
-        return left if self.whole_plans or len(left) < 2 else self._undominated(left, rows)
+        return left if self.whole_plans or len(left) < 2 else _undominated(sorted(left, key=_order), day.after)
 
-    def _forgotten(self, i: int, used: tuple[tuple[int, int], ...]) -> tuple[tuple[int, int], ...]:
-        last = self.layout.last_counted
-        return tuple((0, OPEN_CAP) if last[c] <= i else pair for c, pair in enumerate(used))
+    def _forgotten(self, day: Day, used: tuple[tuple[int, int], ...]) -> tuple[tuple[int, int], ...]:
+        return tuple((0, OPEN_CAP) if c in day.forgets else pair for c, pair in enumerate(used))
 
-    def _undominated(self, states: list[State], rows: int) -> list[State]:
-        """Of states in rising order, those that no earlier one can stand in for."""
-        kept: list[State] = []
-        for state in states:
-            wanted, barred, paid = state.met & rows, ~state.barred, state.paid
-            for other in kept:
-                if other.barred & barred or wanted & ~other.met or paid & ~other.paid:
-                    continue
-                if other.match == state.match and _no_more_used(other.used, state.used):
-                    break
-            else:
-                kept.append(state)
-        return kept
+
+def _undominated(states: list[State], after: int) -> list[State]:
+    """Of states in rising order, those that no earlier one can stand in for."""
+    kept: list[State] = []
+    for state in states:
+        wanted = state.open & after
+        for other in kept:
+            if not wanted & ~other.open and other.match == state.match and _no_more_used(other.used, state.used):
+                break
+        else:
+            kept.append(state)
+    return kept
 
 
 def _order(state: State) -> tuple[int, int, int]:
@@ -282,19 +325,4 @@ def _order(state: State) -> tuple[int, int, int]:
 
 
 def _no_more_used(one: tuple[tuple[int, int], ...], other: tuple[tuple[int, int], ...]) -> bool:
-    return all(a[0] <= b[0] and a[1] >= b[1] for a, b in zip(one, other, strict=True))
-
-
-def _close_limits(i: int, which: int, potential: Potential, states: list[State]) -> None:
-    """Adds the penalties of limits not used up and items not used, whose last course is i."""
-    for state in states:
-        over = 0
-        for mask, most, price in potential.closing[i]:
-            over += price * max(0, most - (state.plan & mask).bit_count())
-        for mask, price in potential.shut[i]:
-            if not state.plan & mask:
-                over += price
-        if which:
-            state.cost_over += over
-        else:
-            state.exposed_over += over
+    return one == other or all(a[0] <= b[0] and a[1] >= b[1] for a, b in zip(one, other, strict=True))

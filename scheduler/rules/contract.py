@@ -47,15 +47,17 @@ class Count:
 
 DoseCheck = Callable[[Season, Dose, Sequence[Dose]], Breach | None]
 CourseCheck = Callable[[Season, Course], Breach | None]
+MayGive = Callable[[Dose, Sequence[Dose]], bool]
+"""Whether a first dose might be given beside these doses of its cohort without breaking a stop rule."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
-    """One rule. Of the five ways to state it one is filled; planner, audit and text all use that one.
+    """One rule. Of the six ways to state it one is filled; planner, audit and text all use that one.
 
     dose: may this dose stand, given the other doses of its cohort? course: may this first dose with this repeat?
     apart: how far apart must two labels stand in one cohort? count: how many courses may there be?
-    whole: what is to be said of the whole list of doses?
+    whole: what is to be said of the whole list of doses? instead: the same, where that asks what else might be given.
     sets_aside: whether a vet's written direction may set the rule aside.
     """
 
@@ -70,6 +72,7 @@ class Rule:
     apart: Callable[[Season, Label, Label], Apart] | None = None
     count: Callable[[Season, Label], Count | None] | None = None
     whole: Callable[[Season, Doses], Iterable[Breach]] | None = None
+    instead: Callable[[Season, Doses, MayGive], Iterable[Breach]] | None = None
     sets_aside: bool = False
 
 

@@ -1,12 +1,13 @@
-"""Judges any list of doses by any rules: the five ways of stating a rule are read here, and nowhere else."""
+"""Judges any list of doses by any rules: the six ways of stating a rule are read here, and nowhere else."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from scheduler.facts import facts
 from scheduler.rules.catalogue import RULES
 from scheduler.rules.contract import Apart, Breach, Count, Rule, of_dose
 from scheduler.season import Course, Dose, Doses, Season
-from scheduler.words import say_day, say_days
+from scheduler.words import days_of, plus, say_day, say_days
 
 
 def breaches(season: Season, doses: Doses, rules: Sequence[Rule] = RULES) -> Iterator[Breach]:
@@ -59,6 +60,30 @@ def rule_breaches(season: Season, doses: Doses, rule: Rule) -> Iterator[Breach]:
         yield from _too_many(season, doses, rule)
     if rule.whole is not None:
         yield from rule.whole(season, doses)
+    if rule.instead is not None:
+        yield from rule.instead(season, doses, lambda first, beside: may_give(season, first, beside))
+
+
+def may_give(season: Season, first: Dose, beside: Sequence[Dose]) -> bool:
+    """Whether a first dose, with the repeat that it obliges, breaks no stop rule beside doses of the same cohort."""
+    duty = season.repeat_duty(first.cohort, first.use, first.day)
+    if duty is None:
+        return _adds_no_stop(season, [first], beside)
+    due = plus(first.day, duty.after_days)
+    last = plus(due, facts().figures.repeat_slack_days.whole)
+    repeats = (replace(first, day=day, first_day=first.day) for day in days_of(due, last) if day in season.span)
+    return any(_adds_no_stop(season, [first, repeat], beside) for repeat in repeats)
+
+
+def _adds_no_stop(season: Season, new: Sequence[Dose], beside: Sequence[Dose]) -> bool:
+    rules = [rule for rule in RULES if rule.severity == "stop" and rule.whole is None]
+    known = {(breach.rule, id(breach.dose)) for breach in _of_rules(season, Doses(beside), rules)}
+    found = _of_rules(season, Doses([*beside, *new]), rules)
+    return all((breach.rule, id(breach.dose)) in known for breach in found)
+
+
+def _of_rules(season: Season, doses: Doses, rules: Sequence[Rule]) -> Iterator[Breach]:
+    return (breach for rule in rules for breach in rule_breaches(season, doses, rule))
 
 
 def _too_near(season: Season, rule: Rule, given: Sequence[Dose]) -> Iterator[Breach]:

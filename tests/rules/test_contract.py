@@ -16,7 +16,7 @@ ABOUT_DAYS = {
     "meat-withdrawal", "export-interval", "wool-interval", "organic-withdrawal", "off-label-withdrawal",
     "repeat-before-sale", "closed-day", "away", "lambing-quiet", "cover-gap", "cover-fading", "too-early",
     "sale-declaration", "unconfirmed-label", "infested-now", "ended-by-shearing", "lambs-at-foot", "draw-and-mark",
-    "order-time", "stock-short", "expired",
+    "same-group-again", "order-time", "stock-short", "expired",
 }  # fmt: skip
 """Rules that hold from one day on and not on the day before, or the other way."""
 
@@ -48,8 +48,8 @@ def test_every_file_of_cases_belongs_to_a_rule() -> None:
 
 
 @each_rule
-def test_a_rule_is_stated_in_one_of_the_five_ways(rule: Rule) -> None:
-    ways = (rule.dose, rule.course, rule.apart, rule.count, rule.whole)
+def test_a_rule_is_stated_in_one_of_the_six_ways(rule: Rule) -> None:
+    ways = (rule.dose, rule.course, rule.apart, rule.count, rule.whole, rule.instead)
     assert sum(way is not None for way in ways) == 1
 
 

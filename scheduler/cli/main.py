@@ -7,6 +7,7 @@ from scheduler.cli.new import new
 from scheduler.cli.plan import plan
 from scheduler.cli.rules import rules
 from scheduler.cli.schema import schema
+from scheduler.cli.terminal import use_plain_signs
 
 
 @click.group(
@@ -24,6 +25,7 @@ The label in hand, your vet and local law decide; this program only reckons with
 @click.version_option(package_name="season-scheduler")
 def main() -> None:
     """Plan a sheep farm's fly and tick season: which dose, which sheep, which day, and why."""
+    use_plain_signs()
 
 
 for command in (new, check, plan, rules, schema):

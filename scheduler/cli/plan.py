@@ -10,6 +10,7 @@ import click
 
 from scheduler.cli.clock import elapsed
 from scheduler.cli.shared import OUT_OF_REACH, farm_argument, json_option, load, today_option
+from scheduler.cli.terminal import complain, tell, tell_json, width
 
 if TYPE_CHECKING:
     from scheduler.plan import Cost, Gap
@@ -54,11 +55,13 @@ def plan(farm: Path, out: Path | None, day: date, seconds: float, as_json: bool)
     files = _files(report)
     trouble = write_whole(folder, files)
     if trouble is not None:
-        click.echo(trouble, err=True)
+        complain(trouble)
         sys.exit(OUT_OF_REACH)
     paths = [str(folder / name) for name in files]
-    told = plan_json(report) if as_json else plan_text(report, changes(earlier, made.tasks), paths)
-    click.echo(told, nl=False)
+    if as_json:
+        tell_json(plan_json(report))
+    else:
+        tell(plan_text(report, changes(earlier, made.tasks), paths, width()))
     stopped = any(conflict.severity == "stop" for conflict in made.conflicts)
     sys.exit(EXPOSED_OR_STOPPED if stopped or made.score.exposed_sheep_days else 0)
 

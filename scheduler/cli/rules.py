@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 import click
 
 from scheduler.cli.shared import WRONG_INPUT, json_option
+from scheduler.cli.terminal import complain, tell, tell_json, width
 
 if TYPE_CHECKING:
+    from scheduler.outputs import Line
     from scheduler.rules import Rule
 
 
@@ -25,21 +27,22 @@ Examples:
 @json_option
 def rules(slug: str | None, as_json: bool) -> None:
     """List every rule, or explain one: SLUG."""
+    from scheduler.outputs import lines_text, table_lines
     from scheduler.rules import RULES
 
     chosen = [rule for rule in RULES if slug in (None, rule.slug)]
     if not chosen:
         near = difflib.get_close_matches(slug or "", [rule.slug for rule in RULES], n=1)
         hint = f'; did you mean "{near[0]}"?' if near else "; `season rules` lists them"
-        click.echo(f'no rule is called "{slug}"{hint}', err=True)
+        complain(f'no rule is called "{slug}"{hint}')
         sys.exit(WRONG_INPUT)
     if as_json:
-        click.echo(json.dumps([_value(rule) for rule in chosen], indent=1, ensure_ascii=False))
+        tell_json(json.dumps([_value(rule) for rule in chosen], indent=1, ensure_ascii=False) + "\n")
     elif slug is None:
-        for rule in chosen:
-            click.echo(f"{rule.severity:5} {rule.slug:21} {rule.title}")
+        rows = [(rule.severity, rule.slug, rule.title) for rule in chosen]
+        tell(lines_text(table_lines((), rows, width())))
     else:
-        click.echo(_explained(chosen[0]))
+        tell(lines_text(_explained(chosen[0]), width()))
 
 
 def _value(rule: "Rule") -> dict[str, object]:
@@ -53,12 +56,19 @@ def _value(rule: "Rule") -> dict[str, object]:
     }
 
 
-def _explained(rule: "Rule") -> str:
+def _explained(rule: "Rule") -> "list[Line]":
     from scheduler.facts import facts
+    from scheduler.outputs import Paragraph
     from scheduler.rules import examples
 
-    lines = [f"{rule.slug} ({rule.severity})", "", rule.title, rule.why, ""]
-    for example in examples(rule.slug):
-        lines.append(f"Example: {example}")
-    lines += ["", "Sources:", *(f"  {facts().source(source).text}" for source in rule.sources)]
-    return "\n".join(lines)
+    return [
+        f"{rule.slug} ({rule.severity})",
+        "",
+        Paragraph(rule.title, rest=""),
+        Paragraph(rule.why, rest=""),
+        "",
+        *(Paragraph(f"Example: {example}") for example in examples(rule.slug)),
+        "",
+        "Sources:",
+        *(Paragraph(facts().source(source).text, "  ", "    ") for source in rule.sources),
+    ]

@@ -2,6 +2,8 @@
 
 import click
 
+from scheduler.cli.terminal import tell_json
+
 
 @click.command(
     epilog="""\b
@@ -14,4 +16,4 @@ def schema(as_json: bool) -> None:
     """Print the JSON Schema that every plan.json keeps to."""
     from scheduler.outputs import schema_text
 
-    click.echo(schema_text(), nl=False)
+    tell_json(schema_text())

@@ -7,8 +7,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
 import click
+from click.shell_completion import CompletionItem
 
 from scheduler.cli.clock import today
+from scheduler.cli.terminal import complain, tell_json
 
 if TYPE_CHECKING:
     from scheduler.farm import Farm
@@ -24,7 +26,12 @@ def _day(context: click.Context, parameter: click.Parameter, given: datetime | N
     return today() if given is None else given.date()
 
 
-farm_argument = click.argument("farm", type=click.Path(path_type=Path))
+def _folders(context: click.Context, parameter: click.Parameter, begun: str) -> list[CompletionItem]:
+    """Completion on Tab: the shell's own list of folders."""
+    return [CompletionItem(begun, type="dir")]
+
+
+farm_argument = click.argument("farm", type=click.Path(path_type=Path), shell_complete=_folders)
 today_option = click.option(
     "--today",
     "day",
@@ -39,9 +46,10 @@ json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON f
 def refuse(faults: "Faults", as_json: bool) -> NoReturn:
     """Tells all faults, as text on stderr and with --json on stdout too, and ends with exit code 2."""
     for fault in faults.items:
-        click.echo(str(fault), err=True)
+        complain(str(fault))
     if as_json:
-        click.echo(json.dumps({"faults": [fault.as_json() for fault in faults.items]}, indent=1, ensure_ascii=False))
+        value = {"faults": [fault.as_json() for fault in faults.items]}
+        tell_json(json.dumps(value, indent=1, ensure_ascii=False) + "\n")
     sys.exit(WRONG_INPUT)
 
 

@@ -5,19 +5,24 @@ from scheduler.outputs.csv import tasks_csv
 from scheduler.outputs.html import summary_html
 from scheduler.outputs.json import Value, conflict_value, frontier_json, json_text, plan_json, plan_value
 from scheduler.outputs.schema import schema_text
+from scheduler.outputs.screen import Line, Paragraph, lines_text, table_lines
 from scheduler.outputs.text import conflicts_text, plan_text
 
 __all__ = [
+    "Line",
+    "Paragraph",
     "Value",
     "calendar_ics",
     "conflict_value",
     "conflicts_text",
     "frontier_json",
     "json_text",
+    "lines_text",
     "plan_json",
     "plan_text",
     "plan_value",
     "schema_text",
     "summary_html",
+    "table_lines",
     "tasks_csv",
 ]

@@ -1,8 +1,8 @@
-"""The plan as the terminal shows it: plain text, at most 80 columns."""
+"""The plan as the terminal shows it: plain text, no wider than asked."""
 
-import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 
+from scheduler.outputs.screen import WIDTH, Line, Paragraph, lines_text
 from scheduler.report import (
     Changes,
     Choice,
@@ -21,56 +21,50 @@ from scheduler.report import (
 )
 from scheduler.words import say_day
 
-WIDTH = 80
 NEXT_SHOWN = 5
 OPEN_SHOWN = 4
 CHANGES_SHOWN = 6
 
 
-def plan_text(report: SeasonReport, changes: Changes | None = None, files: Sequence[str] = ()) -> str:
+def plan_text(
+    report: SeasonReport, changes: Changes | None = None, files: Sequence[str] = (), width: int = WIDTH
+) -> str:
     """A few lines: what comes next, what stands open, score and proof, and the files just written.
 
-    changes: against the earlier plan, where there was one; files: their paths.
+    changes: against the earlier plan, where there was one; files: their paths, never broken; width: columns.
     """
     plan = report.plan
     title = f"{plan.farm_name}: season {say_day(plan.start)} to {say_day(plan.end)}, made for {say_day(plan.made_for)}"
-    blocks = [
-        [*_wrapped(title), *_draft(report)],
+    blocks: list[list[Line]] = [
+        [Paragraph(title), *_draft(report)],
         list(_next(report)),
         list(_open(report)),
         list(_score(report)),
         list(_changed(changed_lines(report, changes) if changes else ())),
-        [line for text in (*plan.notes, *report.cautions[:2]) for line in _wrapped(text, "- ", "  ")],
+        [Paragraph(text, "- ") for text in (*plan.notes, *report.cautions[:2])],
         ["Files:", *(f"  {name}" for name in files)] if files else [],
     ]
-    return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"
+    return "\n".join(lines_text(block, width) for block in blocks if block)
 
 
-def _wrapped(text: str, first: str = "", rest: str = "  ") -> list[str]:
-    plain = "".join(letter if letter.isprintable() else " " for letter in text)
-    return textwrap.wrap(
-        plain, WIDTH, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False
-    )  # fmt: skip
-
-
-def _draft(report: SeasonReport) -> Iterator[str]:
+def _draft(report: SeasonReport) -> Iterator[Line]:
     if report.plan.draft:
         names = ", ".join(label.name for label in report.labels if not label.confirmed)
-        yield from _wrapped(f"DRAFT: not compared with the leaflet yet: {names}.")
+        yield Paragraph(f"DRAFT: not compared with the leaflet yet: {names}.")
 
 
-def _next(report: SeasonReport) -> Iterator[str]:
+def _next(report: SeasonReport) -> Iterator[Line]:
     missed = missed_tasks(report)
     if missed:
-        yield from _wrapped(f"{count_text(len(missed), 'past dose', 'past doses')} without a record: see below.")
+        yield Paragraph(f"{count_text(len(missed), 'past dose', 'past doses')} without a record: see below.")
     lines = coming(report)
     yield "Next:" if lines else "Next: nothing to do in this season."
     for line in lines[:NEXT_SHOWN]:
         draft = " (draft)" if line.task.kind == "dose" and unconfirmed(report, line.task) else ""
-        yield from _wrapped(f"{line.text}{draft}", f"  {weekday_text(line.day):>15}  ", " " * 19)
+        yield Paragraph(f"{line.text}{draft}", f"  {weekday_text(line.day):>15}  ", " " * 19)
 
 
-def _open(report: SeasonReport) -> Iterator[str]:
+def _open(report: SeasonReport) -> Iterator[Line]:
     points = open_points(report.plan.conflicts)
     if not report.plan.conflicts:
         return
@@ -86,19 +80,19 @@ def _open(report: SeasonReport) -> Iterator[str]:
     )
     counts = [count_text(count, one, many) for count, one, many in others if count]
     if counts:
-        yield from _wrapped(f"Besides: {', '.join(counts)}; all of it stands in summary.html.", "  ", "  ")
+        yield Paragraph(f"Besides: {', '.join(counts)}; all of it stands in summary.html.", "  ", "  ")
 
 
-def _changed(changes: Sequence[str]) -> Iterator[str]:
+def _changed(changes: Sequence[str]) -> Iterator[Line]:
     if changes:
         yield "Changed since the earlier plan:"
     for change in changes[:CHANGES_SHOWN]:
-        yield from _wrapped(change, "  ", "    ")
+        yield Paragraph(change, "  ", "    ")
     if len(changes) > CHANGES_SHOWN:
         yield f"  and {count_text(len(changes) - CHANGES_SHOWN, 'other change', 'other changes')}."
 
 
-def _score(report: SeasonReport) -> Iterator[str]:
+def _score(report: SeasonReport) -> Iterator[Line]:
     score, gap = report.plan.score, report.plan.gap
     money = money_text(score.money_minor, score.currency, report.exponent)
     sums = (
@@ -107,41 +101,40 @@ def _score(report: SeasonReport) -> Iterator[str]:
         count_text(score.gathers, "gather", "gathers"),
         count_text(score.handlings, "handling", "handlings"),
     )
-    yield from _wrapped(f"Score: {', '.join(sums)}.")
+    yield Paragraph(f"Score: {', '.join(sums)}.")
     if gap is None:
-        yield from _wrapped("Proved: no lawful plan leaves fewer exposed sheep-days, nor costs less with as few.")
+        yield Paragraph("Proved: no lawful plan leaves fewer exposed sheep-days, nor costs less with as few.")
         return
     days = count_text(gap.exposed_sheep_days, "exposed sheep-day", "exposed sheep-days")
     cheaper = (
         "an unknown sum" if gap.money_minor is None else money_text(gap.money_minor, score.currency, report.exponent)
     )
-    yield from _wrapped(f"Best found, not proved: a better plan could save at most {days} and {cheaper}.")
+    yield Paragraph(f"Best found, not proved: a better plan could save at most {days} and {cheaper}.")
 
 
-def conflicts_text(conflicts: Iterable[Conflict], currency: str | None = None, exponent: int = 0) -> str:
+def conflicts_text(
+    conflicts: Iterable[Conflict], currency: str | None = None, exponent: int = 0, width: int = WIDTH
+) -> str:
     """Conflicts one under the other: rule and severity, who, when and the figures; then clash and choices.
 
-    Without a currency the choices are told without their money.
+    Without a currency the choices are told without their money. width: columns.
     """
-    return "".join(
-        f"{line}\n"
-        for conflict in conflicts
-        for line in _conflict(conflict, conflict_who(conflict), currency, exponent)
-    )
+    lines = (line for one in conflicts for line in _conflict(one, conflict_who(one), currency, exponent))
+    return lines_text(lines, width)
 
 
-def _conflict(conflict: Conflict, who: str, currency: str | None, exponent: int) -> Iterator[str]:
+def _conflict(conflict: Conflict, who: str, currency: str | None, exponent: int) -> Iterator[Line]:
     place = "" if conflict.where is None or str(conflict.where) in conflict.text else f" ({conflict.where})"
-    yield from _wrapped(f"{conflict.rule} ({conflict.severity}): {who}{conflict.text}{place}")
+    yield Paragraph(f"{conflict.rule} ({conflict.severity}): {who}{conflict.text}{place}")
     for fact in conflict.clash:
         place = "" if str(fact.where) in fact.text else f" ({fact.where})"
-        yield from _wrapped(f"{fact.rule}: {fact.text}{place}", "  clash    ", " " * 11)
+        yield Paragraph(f"{fact.rule}: {fact.text}{place}", "  clash    ", " " * 11)
     for choice in conflict.choices:
         yield from _choice(choice, currency, exponent)
 
 
-def _choice(choice: Choice, currency: str | None, exponent: int) -> Iterator[str]:
-    yield from _wrapped(choice.text, f"  {choice.decides:<9}", " " * 11)
+def _choice(choice: Choice, currency: str | None, exponent: int) -> Iterator[Line]:
+    yield Paragraph(choice.text, f"  {choice.decides:<9}", " " * 11)
     exposed, money, handlings = price_words(choice, currency or "", exponent)
     price = (exposed, money, handlings) if currency else (exposed, handlings)
-    yield from _wrapped(", ".join(price), " " * 11, " " * 11)
+    yield Paragraph(", ".join(price), " " * 11, " " * 11)

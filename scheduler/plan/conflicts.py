@@ -19,6 +19,10 @@ PAST_IN_PLANS = frozenset(
 """Stop rules by which what was done still matters for the sales and shearings to come."""
 
 
+AFTER_THE_DOSE = frozenset(("record-complete", "sale-declaration", "high-challenge"))
+"""Rules that also speak in a plan of what was done: what follows lies ahead."""
+
+
 def plan_breaches(season: Season, doses: Doses, said: Iterable[Breach]) -> list[Breach]:
     """What the plan must say: refused wishes and late repeats, the record against what comes, warnings and notes."""
     return _in_order([*said, *_of_the_record(season, doses), *_warnings(season, doses)])
@@ -55,7 +59,7 @@ def _lies_ahead(season: Season, breach: Breach) -> bool:
 def _warnings(season: Season, doses: Doses) -> Iterator[Breach]:
     for breach in breaches(season, doses, SAID):
         dose = breach.dose
-        if dose is None or dose.is_ours or breach.rule in ("record-complete", "sale-declaration"):
+        if dose is None or dose.is_ours or breach.rule in AFTER_THE_DOSE:
             yield breach
 
 

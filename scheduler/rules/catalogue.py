@@ -5,6 +5,7 @@ from scheduler.rules.cover import cover_fading, cover_gap, default_risk, ended_b
 from scheduler.rules.dose import (
     dose_band,
     fleece_weeks,
+    high_challenge,
     lamb_repeat,
     product_clash,
     repeat_interval,
@@ -62,6 +63,7 @@ RULES: tuple[Rule, ...] = (
     too_early.RULE,
     weight_spread.RULE,
     same_group_again.RULE,
+    high_challenge.RULE,
     sale_declaration.RULE,
     order_time.RULE,
     stock_short.RULE,

@@ -29,7 +29,7 @@ def dose_ml(
     """
     alone = use.bands[0]
     if len(use.bands) == 1 and alone.above_kg is None and alone.upto_kg is None and alone.ml_per_kg is None:
-        return _exact(_band_ml(alone, Fraction(0), area_cm2))
+        return band_ml(alone, Decimal(0), area_cm2)
     if heaviest_kg is None:
         return NoBand("weight")
     band = band_of(use, heaviest_kg)
@@ -37,7 +37,7 @@ def dose_ml(
         return NoBand("heaviest", heaviest_kg)
     if lightest_kg is not None and band_of(use, lightest_kg) is None:
         return NoBand("lightest", lightest_kg)
-    return _exact(_band_ml(band, Fraction(heaviest_kg), area_cm2))
+    return band_ml(band, heaviest_kg, area_cm2)
 
 
 def band_of(use: Use, kg: Decimal) -> Band | None:
@@ -60,17 +60,18 @@ def _holds(band: Band, kg: Decimal) -> bool:
     return (band.above_kg is None or band.above_kg < kg) and (band.upto_kg is None or kg <= band.upto_kg)
 
 
-def _band_ml(band: Band, kg: Fraction, area_cm2: Decimal | None) -> Fraction:
+def band_ml(band: Band, kg: Decimal, area_cm2: Decimal | None = None) -> Decimal:
+    """What one sheep of `kg` gets in ml, whether the band holds it or not; for a dose by area that of area_cm2."""
     if band.ml is not None:
-        return Fraction(band.ml)
+        return _exact(Fraction(band.ml))
     if band.ml_per_kg is not None:
-        ml = Fraction(band.ml_per_kg) * kg
+        ml = Fraction(band.ml_per_kg) * Fraction(kg)
     else:
         area = area_cm2 if area_cm2 is not None else facts().figures.struck_area_cm2.value
         ml = Fraction(band.ml_per_100cm2 or 0) * Fraction(area) / 100
     if band.step_ml is not None:
         ml = ceil_to_step(ml, Fraction(band.step_ml))
-    return ml if band.most_ml is None else min(ml, Fraction(band.most_ml))
+    return _exact(ml if band.most_ml is None else min(ml, Fraction(band.most_ml)))
 
 
 def _exact(value: Fraction) -> Decimal:

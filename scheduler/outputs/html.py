@@ -16,12 +16,14 @@ from scheduler.report import (
     days_words,
     dose_line,
     drawing_of,
-    figure_words,
     headline,
     job_months,
+    job_sheets,
+    kg_text,
     label_name,
     list_text,
     missed_tasks,
+    ml_text,
     money_text,
     month_text,
     number_text,
@@ -32,6 +34,7 @@ from scheduler.report import (
     span_text,
     weekday_text,
     who_text,
+    whose_text,
     words_of,
 )
 from scheduler.words import say_day, shipped
@@ -50,7 +53,8 @@ FILTERS = {
     "weekday": weekday_text,
     "words": words_of,
     "clear": clear_words,
-    "figures": figure_words,
+    "kg": kg_text,
+    "ml": ml_text,
     "protection": protection_words,
 }
 
@@ -69,6 +73,7 @@ def summary_html(report: SeasonReport) -> str:
         cancelled=cancelled_tasks(report),
         points=open_points(plan.conflicts),
         states=season_table(report),
+        sheets=job_sheets(report),
         in_season=plan.start <= plan.made_for <= plan.end,
     )
 
@@ -93,6 +98,7 @@ def _environment(report: SeasonReport) -> "Environment":
         headline=lambda task: headline(report, task),
         dose_line=lambda task: dose_line(report, task),
         whom=lambda task: who_text(report, task),
+        whom_at=lambda task: whose_text(report, task),
         unconfirmed=lambda task: confirm_words(report, task),
         label_name=lambda label: label_name(report, label),
         part=lambda cohort: cohort_words(cohort, len(report.cohorts_of(cohort.group)) > 1),

@@ -28,8 +28,9 @@ from scheduler.report.drawing import drawing_of
 from scheduler.report.figures import (
     clear_words,
     confirm_words,
-    figure_words,
+    kg_text,
     method_words,
+    ml_text,
     protection_words,
     unconfirmed,
 )
@@ -48,6 +49,7 @@ from scheduler.report.jobs import (
     missed_tasks,
     open_points,
 )
+from scheduler.report.last_days import LastDay, RepeatDay, SaleDays, last_days_of
 from scheduler.report.make import report_of
 from scheduler.report.sentences import (
     cohort_words,
@@ -66,9 +68,11 @@ from scheduler.report.sentences import (
     span_text,
     weekday_text,
     who_text,
+    whose_text,
     words_of,
 )
 from scheduler.report.shapes import Axis, Box, Drawing, Lane, Line, Mark, Risk, Sign, Silhouette, Words
+from scheduler.report.sheets import JobSheet, Load, Lot, SheetBlock, SheetGather, job_sheets
 from scheduler.report.table import CohortStates, StateLine, season_table
 from scheduler.report.view import EventLine, Gather, LabelLine, SaleLine, SeasonReport, UseLine
 
@@ -93,21 +97,29 @@ __all__ = [
     "Gather",
     "JobDay",
     "JobMonth",
+    "JobSheet",
     "LabelLine",
     "Lane",
+    "LastDay",
     "Line",
+    "Load",
     "Looks",
+    "Lot",
     "Mark",
     "Moved",
     "OpenPoints",
     "PackCount",
     "Plan",
     "Protects",
+    "RepeatDay",
     "Risk",
     "Run",
+    "SaleDays",
     "SaleLine",
     "Score",
     "SeasonReport",
+    "SheetBlock",
+    "SheetGather",
     "Shopping",
     "Sign",
     "Silhouette",
@@ -132,14 +144,17 @@ __all__ = [
     "days_words",
     "dose_line",
     "drawing_of",
-    "figure_words",
     "headline",
     "is_look",
     "job_months",
+    "job_sheets",
+    "kg_text",
     "label_name",
+    "last_days_of",
     "list_text",
     "method_words",
     "missed_tasks",
+    "ml_text",
     "money_text",
     "month_text",
     "number_text",
@@ -153,5 +168,6 @@ __all__ = [
     "unconfirmed",
     "weekday_text",
     "who_text",
+    "whose_text",
     "words_of",
 ]

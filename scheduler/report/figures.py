@@ -3,23 +3,21 @@
 from decimal import Decimal
 
 from scheduler.plan import Task
-from scheduler.report.sentences import count_text, list_text, number_text
+from scheduler.report.sentences import list_text, number_text
 from scheduler.report.view import SeasonReport
 from scheduler.words import say_day, two_decimals
 
 CLEAR_WORDS = (("meat", "meat"), ("milk", "milk"), ("export", "export"), ("wool", "shearing"))
 
 
-def figure_words(task: Task) -> tuple[str, ...]:
-    """Weight and age, as far as the task has them."""
-    return tuple(
-        text
-        for value, text in (
-            (task.heaviest_kg, f"heaviest {number_text(two_decimals(task.heaviest_kg or Decimal(0)))} kg"),
-            (task.age_days, f"{count_text(task.age_days or 0, 'day', 'days')} old"),
-        )
-        if value is not None
-    )
+def kg_text(task: Task) -> str:
+    """Kilograms of the heaviest; a dash where the dose asks for no weight."""
+    return "–" if task.heaviest_kg is None else f"{number_text(two_decimals(task.heaviest_kg))} kg"
+
+
+def ml_text(ml: Decimal | None) -> str:
+    """Millilitres; where they are not known, who says them."""
+    return "ask the vet" if ml is None else f"{number_text(ml)} ml"
 
 
 def clear_words(task: Task) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ from datetime import date
 from itertools import groupby
 
 from scheduler.plan import Conflict, Task
-from scheduler.report.figures import clear_words, method_words
+from scheduler.report.figures import clear_words
 from scheduler.report.sentences import headline
 from scheduler.report.view import Gather, SeasonReport
 
@@ -16,11 +16,10 @@ NEXT_MOST = 8
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DoseBlock:
-    """The doses of one label and use on one day, and how it is used; `first` is one of them."""
+    """The doses of one label and use on one day; `first` is one of them."""
 
     first: Task
     tasks: tuple[Task, ...]
-    methods: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +40,11 @@ class JobDay:
     doses: tuple[DoseBlock, ...]
     clears: tuple[ClearBlock, ...]
     others: tuple[Task, ...]
+
+    @property
+    def has_sheet(self) -> bool:
+        """Whether a dose is still to be given on the day, so that it has a job sheet."""
+        return any(task.status == "planned" for block in self.doses for task in block.tasks)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,7 +104,7 @@ def _day(report: SeasonReport, day: date, tasks: tuple[Task, ...]) -> JobDay:
     return JobDay(
         day=day,
         gathers=tuple(gather for gather in report.gathers if gather.day == day),
-        doses=tuple(DoseBlock(first=own[0], tasks=own, methods=method_words(report, own[0])) for own in doses),
+        doses=tuple(DoseBlock(first=own[0], tasks=own) for own in doses),
         clears=tuple(ClearBlock(first=own[0], tasks=own, words=clear_words(own[0])) for own in clears),
         others=tuple(task for task in tasks if task.kind not in ("dose", "clear")),
     )

@@ -7,6 +7,7 @@ from scheduler.farm import Farm
 from scheduler.farm.places import minor_decimals
 from scheduler.labels import Label, Use
 from scheduler.plan import Plan
+from scheduler.report.last_days import last_days_of
 from scheduler.report.view import EventLine, Gather, LabelLine, SaleLine, SeasonReport, UseLine
 from scheduler.season import Season
 from scheduler.words import spans_of
@@ -15,6 +16,7 @@ from scheduler.words import spans_of
 def report_of(plan: Plan, farm: Farm, cautions: tuple[str, ...]) -> SeasonReport:
     """The report of a plan made for the farm. cautions: whole sentences, in the order in which they are to be read."""
     settings = farm.settings
+    season = Season(farm, plan.made_for)
     targets = dict.fromkeys(run.target for run in plan.days)
     closed = {day for entry in settings.closed for day in entry.days if plan.start <= day <= plan.end}
     return SeasonReport(
@@ -27,11 +29,12 @@ def report_of(plan: Plan, farm: Farm, cautions: tuple[str, ...]) -> SeasonReport
             SaleLine(name=s.name, group=s.group, head=s.head, day=s.day, purpose=s.purpose) for s in farm.sales
         ),
         closed=spans_of(closed),
-        gathers=tuple(_gathers(plan, Season(farm, plan.made_for))),
+        gathers=tuple(_gathers(plan, season)),
         labels=tuple(_label_line(farm.labels[name], plan.made_for) for name in _labels_used(plan, farm)),
         act_levels=tuple((target, settings.act_level[target]) for target in targets),
         remind=settings.remind,
         cautions=cautions,
+        last_days=last_days_of(season),
     )
 
 

@@ -1,6 +1,7 @@
 """Days, money and amounts in words, and the one line that says what a task is. English, whatever the locale."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -100,6 +101,11 @@ def who_text(report: SeasonReport, task: Task) -> str:
     cohort = report.cohort(task.cohort)
     part = "" if cohort is None else cohort_words(cohort, len(report.cohorts_of(cohort.group)) > 1)
     return f"{task.group or ''}{head}" + (f" ({part})" if part and task.kind != "sale" else "")
+
+
+def whose_text(report: SeasonReport, task: Task) -> str:
+    """Whom a task is for, without the head: group, and the part of the group where only a part is meant."""
+    return who_text(report, replace(task, head=None))
 
 
 def conflict_who(conflict: Conflict, cohorts: Sequence[CohortLine] = ()) -> str:

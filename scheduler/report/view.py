@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from scheduler.labels import Days
 from scheduler.plan import CohortLine, Plan, Task
+from scheduler.report.last_days import SaleDays
 from scheduler.words import EventKind, Form, Purpose, Span, Target
 
 
@@ -83,7 +84,8 @@ class SeasonReport:
 
     exponent: digits of the currency's minor unit. closed: closed days in the season, as spans. act_levels: level
     from which a target is at risk, in the plan's order of targets. labels: those of the plan's tasks and shopping.
-    remind: RFC 5545 durations before local midnight of a task's day. cautions: whole sentences.
+    remind: RFC 5545 durations before local midnight of a task's day. cautions: whole sentences. last_days: sales to
+    come, with the last day of use of every label of the farm.
     """
 
     plan: Plan
@@ -98,6 +100,7 @@ class SeasonReport:
     act_levels: tuple[tuple[Target, Decimal], ...] = ()
     remind: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    last_days: tuple[SaleDays, ...] = ()
 
     def label(self, label_id: str | None) -> LabelLine | None:
         """The label with this id; None where the farm no longer has it."""

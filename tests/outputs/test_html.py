@@ -146,14 +146,22 @@ def test_each_task_stands_once_among_the_jobs() -> None:
     assert {task.day.isoformat() for task in looks} <= days
 
 
-def test_a_dose_shows_weight_amounts_and_clear_date() -> None:
-    text = words(section(summary_html(rich_report()), "jobs"))
+def test_a_job_sheet_shows_load_weight_amounts_and_clear_date() -> None:
+    text = words(section(summary_html(rich_report()), "sheets"))
     assert "Demo hill pour on (invented) , against blowfly strike and ticks (draft: label not confirmed)" in text
-    assert (
-        "Dose Top lambs, 60 head (for Autumn draft): 10.5 ml a head, 630 ml in all Heaviest 22.41 kg, 55 days" in text
-    )
-    assert "Clear date: meat from 5 Jun 2027" in text
+    assert "load 662 ml (60 head, 630 ml, and 5 % more" in text
+    assert "1 Top lambs (for Autumn draft) Clear date: meat from 5 Jun 2027" in text
+    assert "head 60 heaviest 22.41 kg a head 10.5 ml in all 630 ml head done kg weighed batch" in text
     assert "meat not stated: ask the vet before any goes for food" in text
+    assert "given by signature" in text
+
+
+def test_each_job_sheet_of_a_day_can_be_reached_from_its_month() -> None:
+    page = summary_html(rich_report())
+    sheets = [element.get("id") for element in section(page, "sheets").iter(f"{XHTML}article")]
+    links = [element.get("href", "")[1:] for element in section(page, "jobs").iter(f"{XHTML}a")]
+    assert sheets == ["sheet-2027-05-27", "sheet-2027-06-17", "sheet-2027-07-22"]
+    assert links == sheets
 
 
 def test_the_table_tells_the_bands_of_the_picture() -> None:

@@ -40,14 +40,11 @@ def parts(month: JobMonth) -> Iterator[tuple[Task, ...]]:
         yield day.others
 
 
-def test_the_doses_of_a_label_stand_together_and_its_method_once() -> None:
+def test_the_doses_of_a_label_stand_together() -> None:
     may = job_months(large_report())[0]
     (day,) = may.days
     (block,) = day.doses
     assert len(block.tasks) == 20
-    assert block.methods == (
-        "Demo hill pour on (invented), guard: Pour along the back in one line. Wool and sky dry for 6 hours after.",
-    )
 
 
 def test_what_comes_next_begins_on_the_day_of_the_plan() -> None:

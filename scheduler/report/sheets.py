@@ -1,0 +1,188 @@
+"""The sheet for each day of work: what to load, lay out and wait for, and which sheep come through in which order."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import ROUND_CEILING, Decimal
+from itertools import groupby
+
+from scheduler.facts import facts
+from scheduler.plan import Task
+from scheduler.report.figures import method_words, unconfirmed
+from scheduler.report.view import Gather, LabelLine, SeasonReport
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lot:
+    """One cohort's turn: its place in the day's order, its dose, and what is said of its spread of weights."""
+
+    place: int
+    task: Task
+    split: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetBlock:
+    """The lots of one mob that get one label by one use, and how it is used."""
+
+    first: Task
+    lots: tuple[Lot, ...]
+    methods: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetGather:
+    """One mob of the day, with what is done to it."""
+
+    gather: Gather
+    blocks: tuple[SheetBlock, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Load:
+    """What to load of a label: ml of the doses, and whole ml with the allowance on top; None where a dose has no ml."""
+
+    label: str
+    head: int
+    doses_ml: Decimal | None
+    load_ml: Decimal | None
+    allowance_percent: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobSheet:
+    """A day on which planned doses are given. `weather`, `marks` and `after` are whole sentences."""
+
+    day: date
+    head: int
+    is_draft: bool
+    gathers: tuple[SheetGather, ...]
+    loads: tuple[Load, ...]
+    kit: tuple[str, ...]
+    clothing: tuple[str, ...]
+    weather: tuple[str, ...]
+    marks: tuple[str, ...]
+    order: str
+    after: tuple[str, ...]
+
+
+def job_sheets(report: SeasonReport) -> tuple[JobSheet, ...]:
+    """A sheet for each day with a planned dose, in order of day."""
+    doses = sorted(
+        (task for task in report.plan.tasks if task.kind == "dose" and task.status == "planned"),
+        key=lambda task: task.day,
+    )
+    return tuple(_sheet(report, day, list(own)) for day, own in groupby(doses, key=lambda task: task.day))
+
+
+def _sheet(report: SeasonReport, day: date, doses: list[Task]) -> JobSheet:
+    labels = [label for label in report.labels if any(task.label == label.id for task in doses)]
+    kits = [facts().work_day.every_form, *(facts().work_day.kits[label.form] for label in labels)]
+    return JobSheet(
+        day=day,
+        head=sum({task.cohort: task.head or 0 for task in doses}.values()),
+        is_draft=any(unconfirmed(report, task) for task in doses),
+        gathers=_gathers(report, day, doses),
+        loads=tuple(_loads(doses)),
+        kit=_once(thing for kit in kits for thing in kit.kit),
+        clothing=_once(thing for kit in kits for thing in kit.clothing),
+        weather=tuple(_weather(labels, doses)),
+        marks=tuple(conflict.text for conflict in report.plan.conflicts
+                    if conflict.rule == "draw-and-mark" and conflict.day == day),
+        order=facts().work_day.order_of_sheep,
+        after=tuple(_after(labels)),
+    )  # fmt: skip
+
+
+def _gathers(report: SeasonReport, day: date, doses: list[Task]) -> tuple[SheetGather, ...]:
+    """Mobs by name, those with a sheep found apart last; doses whose gather is not known stand under their mob."""
+    mobs: dict[Gather, list[Task]] = {}
+    for task in doses:
+        mobs.setdefault(report.gather(task) or _own(report, task), []).append(task)
+    ordered = sorted(mobs.items(), key=lambda item: (any(map(_is_found, item[1])), item[0].mob))
+    placed = 0
+    gathers = []
+    for gather, tasks in ordered:
+        tasks.sort(key=_order)
+        gathers.append(SheetGather(gather=gather, blocks=tuple(_blocks(report, tasks, placed))))
+        placed += len(tasks)
+    return tuple(gathers)
+
+
+def _own(report: SeasonReport, task: Task) -> Gather:
+    cohort = report.cohort(task.cohort)
+    return Gather(mob=cohort.mob if cohort else task.group or "", day=task.day, cohorts=(), event=None)
+
+
+def _blocks(report: SeasonReport, tasks: Sequence[Task], placed: int) -> Iterator[SheetBlock]:
+    lots = [
+        Lot(place=place, task=task, split=_split(report, task)) for place, task in enumerate(tasks, start=placed + 1)
+    ]
+    for _, own in groupby(lots, key=lambda lot: (lot.task.label, lot.task.use)):
+        block = tuple(own)
+        yield SheetBlock(first=block[0].task, lots=block, methods=method_words(report, block[0].task))
+
+
+def _order(task: Task) -> tuple[bool, str, str, Decimal, str]:
+    """Found sheep last; then label by label, the smallest dose first."""
+    return (_is_found(task), task.label or "", task.use or "", task.dose_ml or Decimal(0), task.cohort or "")
+
+
+def _is_found(task: Task) -> bool:
+    return f"{task.group}/found-" in (task.cohort or "")
+
+
+def _split(report: SeasonReport, task: Task) -> str:
+    """What the plan says of a spread of weights too wide for one dose."""
+    return next(
+        (conflict.text for conflict in report.plan.conflicts
+         if conflict.rule == "weight-spread" and conflict.day == task.day and conflict.cohort == task.cohort), "",
+    )  # fmt: skip
+
+
+def _loads(doses: Iterable[Task]) -> Iterator[Load]:
+    labels: dict[str, list[Task]] = {}
+    for task in doses:
+        labels.setdefault(task.label or "", []).append(task)
+    percent = facts().work_day.load_allowance.value
+    for label, tasks in labels.items():
+        amounts = [task.task_ml for task in tasks if task.task_ml is not None]
+        known = sum(amounts, Decimal(0)) if len(amounts) == len(tasks) else None
+        yield Load(
+            label=label,
+            head=sum(task.head or 0 for task in tasks),
+            doses_ml=known,
+            load_ml=None if known is None else _more(known, percent),
+            allowance_percent=percent,
+        )
+
+
+def _more(ml: Decimal, percent: Decimal) -> Decimal:
+    return (ml * (100 + percent) / 100).to_integral_value(rounding=ROUND_CEILING)
+
+
+def _weather(labels: Iterable[LabelLine], doses: Sequence[Task]) -> Iterator[str]:
+    for label in labels:
+        uses = [use for use in label.uses if any((task.label, task.use) == (label.id, use.id) for task in doses)]
+        before = max((use.dry_hours_before or Decimal(0) for use in uses), default=Decimal(0))
+        after = max((use.dry_hours_after or Decimal(0) for use in uses), default=Decimal(0))
+        dry = [f"{_hours(hours)} {when}" for hours, when in ((before, "before"), (after, "after")) if hours]
+        if dry:
+            yield f"{label.name}: dry wool, and no rain for {' and '.join(dry)}; otherwise wait."
+        elif label.form in ("pour-on", "spray-on"):
+            yield f"{label.name}: its file states no dry hours; read the leaflet, and wait for dry wool."
+
+
+def _hours(hours: Decimal) -> str:
+    return f"{hours.normalize():f} {'hour' if hours == 1 else 'hours'}"
+
+
+def _after(labels: Iterable[LabelLine]) -> Iterator[str]:
+    for label in labels:
+        if label.handling_days:
+            days = "1 day" if label.handling_days == 1 else f"{label.handling_days} days"
+            yield f"{label.name}: leave the sheep unhandled for {days}; if they must be handled, gloves and sleeves."
+
+
+def _once(things: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(things))

@@ -1,0 +1,91 @@
+"""Job sheets: every planned dose stands on the sheet of its day, smallest dose first, with more loaded than given."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from scheduler.report import JobSheet, Lot, SeasonReport, job_sheets
+from tests.outputs.pieces import cohort, day, dose, label, plan, report
+from tests.outputs.plans import large_report, rich_report
+
+EWES, LAMBS = cohort("Ewes", 180), cohort("Lambs", 60, "Draft", day(9, 20))
+FOUND = replace(cohort("Ewes", 3), id="Ewes/found-4")
+
+
+def lots(sheet: JobSheet) -> list[Lot]:
+    """The lots of a sheet as they are printed."""
+    return [lot for gather in sheet.gathers for block in gather.blocks for lot in block.lots]
+
+
+def day_of(*doses: tuple[str, str]) -> SeasonReport:
+    """Ewes, lambs and ewes found apart, each with millilitres of a label on one day."""
+    whose = {"ewes": EWES, "lambs": LAMBS, "found": FOUND}
+    tasks = tuple(
+        replace(dose(whose[who], day(6, 1)), dose_ml=Decimal(ml), task_ml=Decimal(ml) * whose[who].head)
+        for who, ml in doses
+    )
+    return report(plan(cohorts=(EWES, LAMBS, FOUND), tasks=tasks), labels=(label(),))
+
+
+def test_every_planned_dose_stands_once_on_the_sheet_of_its_day() -> None:
+    for told in (rich_report(), large_report()):
+        wanted = [task for task in told.plan.tasks if task.kind == "dose" and task.status == "planned"]
+        listed = [(sheet.day, lot.task.uid) for sheet in job_sheets(told) for lot in lots(sheet)]
+        assert sorted(listed) == sorted((task.day, task.uid) for task in wanted)
+
+
+def test_places_count_on_over_all_gathers_of_a_day() -> None:
+    for sheet in job_sheets(large_report()):
+        assert [lot.place for lot in lots(sheet)] == list(range(1, len(lots(sheet)) + 1))
+
+
+def test_the_smallest_dose_comes_first_and_found_sheep_last() -> None:
+    (sheet,) = job_sheets(day_of(("ewes", "30"), ("found", "10"), ("lambs", "20")))
+    assert [lot.task.cohort for lot in lots(sheet)] == ["Lambs/Draft", "Ewes/stay", "Ewes/found-4"]
+    assert sheet.head == 243
+
+
+@settings(deadline=None, max_examples=50)
+@given(st.decimals(Decimal("0.1"), 100, places=2))
+def test_what_is_loaded_is_whole_and_five_percent_more_or_up_to_a_millilitre_above(ml: Decimal) -> None:
+    ((load,),) = [sheet.loads for sheet in job_sheets(day_of(("ewes", str(ml))))]
+    assert load.doses_ml == ml * 180
+    assert load.load_ml is not None
+    assert load.load_ml == int(load.load_ml)
+    assert 0 <= load.load_ml - ml * 180 * Decimal("1.05") < 1
+
+
+def test_a_dose_without_millilitres_leaves_the_load_open() -> None:
+    told = day_of(("ewes", "30"))
+    open_dose = replace(told.plan.tasks[0], cohort=LAMBS.id, dose_ml=None, task_ml=None)
+    (sheet,) = job_sheets(replace(told, plan=replace(told.plan, tasks=(*told.plan.tasks, open_dose))))
+    assert [load.load_ml for load in sheet.loads] == [None]
+
+
+def test_a_sheet_names_weather_kit_and_days_without_handling_of_its_labels() -> None:
+    (sheet,) = job_sheets(day_of(("ewes", "30")))
+    assert sheet.weather == ("Demo hill pour on (invented): dry wool, and no rain for 6 hours after; otherwise wait.",)
+    assert any(thing.startswith("applicator") for thing in sheet.kit)
+    assert "waterproof apron" in sheet.clothing
+    assert ["14 days" in text for text in sheet.after] == [True]
+    assert sheet.is_draft
+
+
+def test_a_day_that_is_done_has_no_sheet() -> None:
+    told = day_of(("ewes", "30"))
+    done = replace(told.plan.tasks[0], status="done")
+    assert job_sheets(replace(told, plan=replace(told.plan, tasks=(done,)))) == ()
+
+
+def test_what_has_to_be_drawn_and_parted_stands_on_the_sheet() -> None:
+    told = rich_report()
+    spread = replace(
+        told.plan.conflicts[2], rule="weight-spread", cohort="Top lambs/Autumn draft", day=date(2027, 5, 27)
+    )
+    marked = replace(spread, rule="draw-and-mark", cohort=None, text="draw and mark Top lambs")
+    sheet = job_sheets(replace(told, plan=replace(told.plan, conflicts=(spread, marked))))[0]
+    assert sheet.marks == ("draw and mark Top lambs",)
+    assert [lot.split for lot in lots(sheet)] == [spread.text]

@@ -5,6 +5,7 @@ from scheduler.season.cohorts import Cohort
 from scheduler.season.cover import Cover, planning_days
 from scheduler.season.doses import Course, Dose, Doses, Origin
 from scheduler.season.findings import ends
+from scheduler.season.presence import GATHERING
 from scheduler.season.record import concerned, label_use, wished
 from scheduler.season.season import Season
 from scheduler.season.states import Run, State, all_runs, spans_in_state, state_of
@@ -13,6 +14,7 @@ from scheduler.season.weights import Weight, age_days
 from scheduler.season.withdrawal import Period, clear_day
 
 __all__ = [
+    "GATHERING",
     "Cohort",
     "Course",
     "Cover",

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from scheduler.rules.contract import Breach, Rule
 from scheduler.season import Cohort, Dose, Doses, Season
-from scheduler.words import Where, say_day
+from scheduler.words import say_day
 
 SLUG = "daily-head"
 
@@ -24,9 +24,8 @@ def check(season: Season, doses: Doses) -> Iterable[Breach]:
         if head > most and len(cohorts) > 1:
             last = next((dose for dose in reversed(today) if dose.is_ours), today[-1])
             text = f"{head} head on {say_day(last.day)}; the most for a day is {most}"
-            where = Where("farm.toml", key="work.most_head_per_day")
             yield Breach(rule=SLUG, text=text, dose=last, cohort=last.cohort.id, group=last.cohort.group.name,
-                         day=last.day, where=where)  # fmt: skip
+                         day=last.day, where=season.settings.most_head_where)  # fmt: skip
 
 
 RULE = Rule(

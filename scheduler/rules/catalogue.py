@@ -1,7 +1,14 @@
 """All rules, in the order in which they are listed: one explicit tuple."""
 
 from scheduler.rules.contract import Rule
-from scheduler.rules.cover import cover_fading, cover_gap, default_risk, ended_by_shearing, infested_now
+from scheduler.rules.cover import (
+    cover_fading,
+    cover_gap,
+    default_risk,
+    ended_by_shearing,
+    infested_now,
+    turnout_to_ticks,
+)
 from scheduler.rules.dose import (
     dose_band,
     fleece_weeks,
@@ -15,11 +22,12 @@ from scheduler.rules.dose import (
     weight_spread,
     youngest_age,
 )
-from scheduler.rules.records import record_complete, unconfirmed_label
+from scheduler.rules.records import countries_unstated, organic_prevention, record_complete, unconfirmed_label
 from scheduler.rules.sales import (
     export_interval,
     meat_withdrawal,
     milk_withdrawal,
+    movement_stop,
     off_label_withdrawal,
     organic_withdrawal,
     repeat_before_sale,
@@ -27,6 +35,7 @@ from scheduler.rules.sales import (
     wool_interval,
 )
 from scheduler.rules.work import (
+    arrival_isolation,
     away,
     closed_day,
     daily_head,
@@ -71,13 +80,18 @@ RULES: tuple[Rule, ...] = (
     dry_weather.RULE,
     handling_people.RULE,
     sale_declaration.RULE,
+    movement_stop.RULE,
     order_time.RULE,
     stock_short.RULE,
     expired.RULE,
     unconfirmed_label.RULE,
     infested_now.RULE,
     default_risk.RULE,
+    countries_unstated.RULE,
+    arrival_isolation.RULE,
+    organic_prevention.RULE,
     cover_fading.RULE,
+    turnout_to_ticks.RULE,
     ended_by_shearing.RULE,
     lambs_at_foot.RULE,
     draw_and_mark.RULE,

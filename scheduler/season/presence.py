@@ -61,9 +61,13 @@ class Presence:
     def _is_away(self, group: str, day: date) -> bool:
         return any(event.first <= day <= event.last for event in self._followed("away", group, day))
 
+    def turnouts(self, group: str) -> list[Event]:
+        """The turnouts that act on the group: its own, and for lambs those of their mob."""
+        return self._followed("turnout", group, None)
+
     def _is_housed(self, group: str, day: date) -> bool:
         """From a housing to the day before the next turnout; before a first turnout without housing too."""
-        turnouts = [event.first for event in self._followed("turnout", group, None)]
+        turnouts = [event.first for event in self.turnouts(group)]
         housings = [event.first for event in self._followed("housing", group, None)]
         begun = max((first for first in housings if first <= day), default=None)
         if begun is not None:

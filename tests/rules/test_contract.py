@@ -17,6 +17,7 @@ ABOUT_DAYS = {
     "repeat-before-sale", "closed-day", "away", "lambing-quiet", "cover-gap", "cover-fading", "too-early",
     "sale-declaration", "unconfirmed-label", "infested-now", "ended-by-shearing", "lambs-at-foot", "draw-and-mark",
     "same-group-again", "high-challenge", "dirty-fleece", "handling-people", "order-time", "stock-short", "expired",
+    "movement-stop", "arrival-isolation", "turnout-to-ticks",
 }  # fmt: skip
 """Rules that hold from one day on and not on the day before, or the other way."""
 

@@ -15,6 +15,7 @@ from scheduler.report import (
     day_month,
     days_words,
     dose_line,
+    dose_tables,
     drawing_of,
     headline,
     job_months,
@@ -32,6 +33,7 @@ from scheduler.report import (
     protection_words,
     season_table,
     span_text,
+    step_words,
     weekday_text,
     who_text,
     whose_text,
@@ -56,6 +58,7 @@ FILTERS = {
     "kg": kg_text,
     "ml": ml_text,
     "protection": protection_words,
+    "step_words": step_words,
 }
 
 
@@ -74,6 +77,7 @@ def summary_html(report: SeasonReport) -> str:
         points=open_points(plan.conflicts),
         states=season_table(report),
         sheets=job_sheets(report),
+        dose_tables=dose_tables(report),
         in_season=plan.start <= plan.made_for <= plan.end,
     )
 

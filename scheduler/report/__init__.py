@@ -24,6 +24,7 @@ from scheduler.plan.changes import Changes, DoseChanged, Moved
 from scheduler.report.bands import state_spans
 from scheduler.report.cautions import cautions_of
 from scheduler.report.changed import changed_lines
+from scheduler.report.dose_tables import DoseTable, dose_tables, step_words
 from scheduler.report.drawing import drawing_of
 from scheduler.report.figures import (
     clear_words,
@@ -72,9 +73,9 @@ from scheduler.report.sentences import (
     words_of,
 )
 from scheduler.report.shapes import Axis, Box, Drawing, Lane, Line, Mark, Risk, Sign, Silhouette, Words
-from scheduler.report.sheets import JobSheet, Load, Lot, SheetBlock, SheetGather, job_sheets
+from scheduler.report.sheets import JobSheet, Load, SheetBlock, SheetGather, Turn, job_sheets
 from scheduler.report.table import CohortStates, StateLine, season_table
-from scheduler.report.view import EventLine, Gather, LabelLine, SaleLine, SeasonReport, UseLine
+from scheduler.report.view import EventLine, Gather, LabelLine, Parting, SaleLine, SeasonReport, UseLine
 
 __all__ = [
     "Axis",
@@ -91,6 +92,7 @@ __all__ = [
     "Conflict",
     "DoseBlock",
     "DoseChanged",
+    "DoseTable",
     "Drawing",
     "EventLine",
     "GapLine",
@@ -104,11 +106,11 @@ __all__ = [
     "Line",
     "Load",
     "Looks",
-    "Lot",
     "Mark",
     "Moved",
     "OpenPoints",
     "PackCount",
+    "Parting",
     "Plan",
     "Protects",
     "RepeatDay",
@@ -129,6 +131,7 @@ __all__ = [
     "Task",
     "TaskKind",
     "TaskStatus",
+    "Turn",
     "UseLine",
     "Words",
     "cancelled_tasks",
@@ -143,6 +146,7 @@ __all__ = [
     "day_month",
     "days_words",
     "dose_line",
+    "dose_tables",
     "drawing_of",
     "headline",
     "is_look",
@@ -165,6 +169,7 @@ __all__ = [
     "season_table",
     "span_text",
     "state_spans",
+    "step_words",
     "unconfirmed",
     "weekday_text",
     "who_text",

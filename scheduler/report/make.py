@@ -5,10 +5,10 @@ from datetime import date
 
 from scheduler.farm import Farm
 from scheduler.farm.places import minor_decimals
-from scheduler.labels import Label, Use
+from scheduler.labels import Label, Use, dose_steps, head_in_lots, lots_of
 from scheduler.plan import Plan
 from scheduler.report.last_days import last_days_of
-from scheduler.report.view import EventLine, Gather, LabelLine, SaleLine, SeasonReport, UseLine
+from scheduler.report.view import EventLine, Gather, LabelLine, Parting, SaleLine, SeasonReport, UseLine
 from scheduler.season import Season
 from scheduler.words import spans_of
 
@@ -35,6 +35,7 @@ def report_of(plan: Plan, farm: Farm, cautions: tuple[str, ...]) -> SeasonReport
         remind=settings.remind,
         cautions=cautions,
         last_days=last_days_of(season),
+        partings=tuple(_partings(plan, season)),
     )
 
 
@@ -57,6 +58,19 @@ def _gathers(plan: Plan, season: Season) -> Iterator[Gather]:
         yield Gather(
             mob=mob, day=day, cohorts=tuple(dict.fromkeys(cohorts)), event=None if event is None else event.what
         )
+
+
+def _partings(plan: Plan, season: Season) -> Iterator[Parting]:
+    """Of planned first doses: a repeat has one dose whatever the weight."""
+    for task in plan.tasks:
+        if task.kind != "dose" or task.status != "planned" or task.repeat_of is not None or task.group is None:
+            continue
+        label, weight = season.farm.labels.get(task.label or ""), season.weights.on(task.group, task.day)
+        use = label.use(task.use or "") if label else None
+        if use is not None and weight.lightest is not None and weight.heaviest is not None:
+            lots = lots_of(use, weight.lightest, weight.heaviest)
+            if len(lots) > 1:
+                yield Parting(task.uid, tuple(zip(lots, head_in_lots(task.head or 0, lots), strict=True)))
 
 
 def _labels_used(plan: Plan, farm: Farm) -> list[str]:
@@ -93,4 +107,5 @@ def _use_line(use: Use) -> UseLine:
         method=use.method,
         dry_hours_before=use.dry_hours_before,
         dry_hours_after=use.dry_hours_after,
+        doses=dose_steps(use),
     )

@@ -9,11 +9,13 @@ from itertools import groupby
 from scheduler.facts import facts
 from scheduler.plan import Task
 from scheduler.report.figures import method_words, unconfirmed
+from scheduler.report.sentences import list_text, number_text
 from scheduler.report.view import Gather, LabelLine, SeasonReport
+from scheduler.words import say_days, two_decimals
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Lot:
+class Turn:
     """One cohort's turn: its place in the day's order, its dose, and what is said of its spread of weights."""
 
     place: int
@@ -23,10 +25,10 @@ class Lot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetBlock:
-    """The lots of one mob that get one label by one use, and how it is used."""
+    """The turns of one mob that get one label by one use, and how it is used."""
 
     first: Task
-    lots: tuple[Lot, ...]
+    turns: tuple[Turn, ...]
     methods: tuple[str, ...]
 
 
@@ -115,12 +117,12 @@ def _own(report: SeasonReport, task: Task) -> Gather:
 
 
 def _blocks(report: SeasonReport, tasks: Sequence[Task], placed: int) -> Iterator[SheetBlock]:
-    lots = [
-        Lot(place=place, task=task, split=_split(report, task)) for place, task in enumerate(tasks, start=placed + 1)
+    turns = [
+        Turn(place=place, task=task, split=_split(report, task)) for place, task in enumerate(tasks, start=placed + 1)
     ]
-    for _, own in groupby(lots, key=lambda lot: (lot.task.label, lot.task.use)):
+    for _, own in groupby(turns, key=lambda turn: (turn.task.label, turn.task.use)):
         block = tuple(own)
-        yield SheetBlock(first=block[0].task, lots=block, methods=method_words(report, block[0].task))
+        yield SheetBlock(first=block[0].task, turns=block, methods=method_words(report, block[0].task))
 
 
 def _order(task: Task) -> tuple[bool, str, str, Decimal, str]:
@@ -133,11 +135,21 @@ def _is_found(task: Task) -> bool:
 
 
 def _split(report: SeasonReport, task: Task) -> str:
-    """What the plan says of a spread of weights too wide for one dose."""
-    return next(
-        (conflict.text for conflict in report.plan.conflicts
-         if conflict.rule == "weight-spread" and conflict.day == task.day and conflict.cohort == task.cohort), "",
-    )  # fmt: skip
+    """Where to part sheep too uneven for one dose, and what each lot then gets."""
+    parting = next((parting for parting in report.partings if parting.uid == task.uid), None)
+    if parting is None:
+        return ""
+    lots = [
+        f"{_kg(lot.above_kg)} to {_kg(lot.upto_kg)} kg, about {head} head: "
+        + ("no dose on the label" if lot.ml is None else f"{number_text(lot.ml)} ml a head")
+        for lot, head in parting.lots
+    ]
+    lines = list_text([f"{_kg(lot.upto_kg)} kg" for lot, _ in parting.lots[:-1]])
+    return f"part at {lines}. " + "; ".join(lots)
+
+
+def _kg(kg: Decimal) -> str:
+    return number_text(two_decimals(kg))
 
 
 def _loads(doses: Iterable[Task]) -> Iterator[Load]:
@@ -174,13 +186,13 @@ def _weather(labels: Iterable[LabelLine], doses: Sequence[Task]) -> Iterator[str
 
 
 def _hours(hours: Decimal) -> str:
-    return f"{hours.normalize():f} {'hour' if hours == 1 else 'hours'}"
+    return f"{number_text(hours)} {'hour' if hours == 1 else 'hours'}"
 
 
 def _after(labels: Iterable[LabelLine]) -> Iterator[str]:
     for label in labels:
         if label.handling_days:
-            days = "1 day" if label.handling_days == 1 else f"{label.handling_days} days"
+            days = say_days(label.handling_days)
             yield f"{label.name}: leave the sheep unhandled for {days}; if they must be handled, gloves and sleeves."
 
 

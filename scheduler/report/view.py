@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from scheduler.labels import Days
+from scheduler.labels import Days, DoseStep, Lot
 from scheduler.plan import CohortLine, Plan, Task
 from scheduler.report.last_days import SaleDays
 from scheduler.words import EventKind, Form, Purpose, Span, Target
@@ -44,13 +44,14 @@ class Gather:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UseLine:
-    """One way of using a label: how it is done, and the dry hours it asks for before and after."""
+    """One way of using a label: how it is done, the dry hours before and after, and its table of weight to ml."""
 
     id: str
     targets: tuple[Target, ...]
     method: str = ""
     dry_hours_before: Decimal | None = None
     dry_hours_after: Decimal | None = None
+    doses: tuple[DoseStep, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,6 +79,17 @@ class LabelLine:
         return next((use for use in self.uses if use.id == use_id), None)
 
 
+@dataclass(frozen=True, slots=True)
+class Parting:
+    """How the sheep of a planned dose (its task's uid) part into lots of one dose each, light first, with their head.
+
+    Head as if the weights were spread evenly from the lightest to the heaviest.
+    """
+
+    uid: str
+    lots: tuple[tuple[Lot, int], ...]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SeasonReport:
     """What the outputs are made from.
@@ -85,7 +97,8 @@ class SeasonReport:
     exponent: digits of the currency's minor unit. closed: closed days in the season, as spans. act_levels: level
     from which a target is at risk, in the plan's order of targets. labels: those of the plan's tasks and shopping.
     remind: RFC 5545 durations before local midnight of a task's day. cautions: whole sentences. last_days: sales to
-    come, with the last day of use of every label of the farm.
+    come, with the last day of use of every label of the farm. partings: of planned doses whose sheep are too uneven for
+    one dose.
     """
 
     plan: Plan
@@ -101,6 +114,7 @@ class SeasonReport:
     remind: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     last_days: tuple[SaleDays, ...] = ()
+    partings: tuple[Parting, ...] = ()
 
     def label(self, label_id: str | None) -> LabelLine | None:
         """The label with this id; None where the farm no longer has it."""

@@ -1,13 +1,13 @@
 """Job sheets: every planned dose stands on the sheet of its day, smallest dose first, with more loaded than given."""
 
 from dataclasses import replace
-from datetime import date
 from decimal import Decimal
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scheduler.report import JobSheet, Lot, SeasonReport, job_sheets
+from scheduler.labels import Lot
+from scheduler.report import JobSheet, Parting, SeasonReport, Turn, job_sheets
 from tests.outputs.pieces import cohort, day, dose, label, plan, report
 from tests.outputs.plans import large_report, rich_report
 
@@ -15,9 +15,9 @@ EWES, LAMBS = cohort("Ewes", 180), cohort("Lambs", 60, "Draft", day(9, 20))
 FOUND = replace(cohort("Ewes", 3), id="Ewes/found-4")
 
 
-def lots(sheet: JobSheet) -> list[Lot]:
-    """The lots of a sheet as they are printed."""
-    return [lot for gather in sheet.gathers for block in gather.blocks for lot in block.lots]
+def turns(sheet: JobSheet) -> list[Turn]:
+    """The turns of a sheet as they are printed."""
+    return [turn for gather in sheet.gathers for block in gather.blocks for turn in block.turns]
 
 
 def day_of(*doses: tuple[str, str]) -> SeasonReport:
@@ -33,18 +33,18 @@ def day_of(*doses: tuple[str, str]) -> SeasonReport:
 def test_every_planned_dose_stands_once_on_the_sheet_of_its_day() -> None:
     for told in (rich_report(), large_report()):
         wanted = [task for task in told.plan.tasks if task.kind == "dose" and task.status == "planned"]
-        listed = [(sheet.day, lot.task.uid) for sheet in job_sheets(told) for lot in lots(sheet)]
+        listed = [(sheet.day, turn.task.uid) for sheet in job_sheets(told) for turn in turns(sheet)]
         assert sorted(listed) == sorted((task.day, task.uid) for task in wanted)
 
 
 def test_places_count_on_over_all_gathers_of_a_day() -> None:
     for sheet in job_sheets(large_report()):
-        assert [lot.place for lot in lots(sheet)] == list(range(1, len(lots(sheet)) + 1))
+        assert [turn.place for turn in turns(sheet)] == list(range(1, len(turns(sheet)) + 1))
 
 
 def test_the_smallest_dose_comes_first_and_found_sheep_last() -> None:
     (sheet,) = job_sheets(day_of(("ewes", "30"), ("found", "10"), ("lambs", "20")))
-    assert [lot.task.cohort for lot in lots(sheet)] == ["Lambs/Draft", "Ewes/stay", "Ewes/found-4"]
+    assert [turn.task.cohort for turn in turns(sheet)] == ["Lambs/Draft", "Ewes/stay", "Ewes/found-4"]
     assert sheet.head == 243
 
 
@@ -80,12 +80,17 @@ def test_a_day_that_is_done_has_no_sheet() -> None:
     assert job_sheets(replace(told, plan=replace(told.plan, tasks=(done,)))) == ()
 
 
-def test_what_has_to_be_drawn_and_parted_stands_on_the_sheet() -> None:
+def test_what_has_to_be_drawn_and_marked_stands_on_the_sheet() -> None:
     told = rich_report()
-    spread = replace(
-        told.plan.conflicts[2], rule="weight-spread", cohort="Top lambs/Autumn draft", day=date(2027, 5, 27)
-    )
-    marked = replace(spread, rule="draw-and-mark", cohort=None, text="draw and mark Top lambs")
-    sheet = job_sheets(replace(told, plan=replace(told.plan, conflicts=(spread, marked))))[0]
-    assert sheet.marks == ("draw and mark Top lambs",)
-    assert [lot.split for lot in lots(sheet)] == [spread.text]
+    marked = replace(told.plan.conflicts[2], rule="draw-and-mark", day=day(5, 27), text="draw and mark Top lambs")
+    first, second, *_ = job_sheets(replace(told, plan=replace(told.plan, conflicts=(marked,))))
+    assert (first.marks, second.marks) == (("draw and mark Top lambs",), ())
+
+
+def test_uneven_sheep_are_parted_where_the_label_s_dose_changes() -> None:
+    told = day_of(("lambs", "20"))
+    lots = (Lot(Decimal(8), Decimal(10), Decimal(5)), 20), (Lot(Decimal(10), Decimal("16.755"), Decimal(10)), 40)
+    (sheet,) = job_sheets(replace(told, partings=(Parting(told.plan.tasks[0].uid, lots),)))
+    assert [turn.split for turn in turns(sheet)] == [
+        "part at 10 kg. 8 to 10 kg, about 20 head: 5 ml a head; 10 to 16.76 kg, about 40 head: 10 ml a head"
+    ]

@@ -26,12 +26,20 @@ def _day(context: click.Context, parameter: click.Parameter, given: datetime | N
     return today() if given is None else given.date()
 
 
-def _folders(context: click.Context, parameter: click.Parameter, begun: str) -> list[CompletionItem]:
+def folders(context: click.Context, parameter: click.Parameter, begun: str) -> list[CompletionItem]:
     """Completion on Tab: the shell's own list of folders."""
     return [CompletionItem(begun, type="dir")]
 
 
-farm_argument = click.argument("farm", type=click.Path(path_type=Path), shell_complete=_folders)
+def label_names(context: click.Context, parameter: click.Parameter, begun: str) -> list[CompletionItem]:
+    """Completion on Tab: the names of the labels of the farm given, else the shell's own list of files."""
+    farm = context.params.get("farm")
+    if farm is None:
+        return [CompletionItem(begun, type="file")]
+    return [CompletionItem(path.stem) for path in sorted((farm / "labels").glob(f"{begun}*.toml"))]
+
+
+farm_argument = click.argument("farm", type=click.Path(path_type=Path), shell_complete=folders)
 today_option = click.option(
     "--today",
     "day",

@@ -2,6 +2,7 @@
 
 from scheduler.outputs.calendar import calendar_ics
 from scheduler.outputs.csv import tasks_csv
+from scheduler.outputs.dose import dose_json, dose_text
 from scheduler.outputs.html import summary_html
 from scheduler.outputs.json import Value, conflict_value, frontier_json, json_text, plan_json, plan_value
 from scheduler.outputs.schema import schema_text
@@ -15,6 +16,8 @@ __all__ = [
     "calendar_ics",
     "conflict_value",
     "conflicts_text",
+    "dose_json",
+    "dose_text",
     "frontier_json",
     "json_text",
     "lines_text",

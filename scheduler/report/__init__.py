@@ -50,6 +50,7 @@ from scheduler.report.jobs import (
     missed_tasks,
     open_points,
 )
+from scheduler.report.label_doses import GroupDose, LabelDoses, LotLine, StepLine, UseTable, label_doses
 from scheduler.report.last_days import LastDay, RepeatDay, SaleDays, last_days_of
 from scheduler.report.make import report_of
 from scheduler.report.sentences import (
@@ -97,15 +98,18 @@ __all__ = [
     "EventLine",
     "GapLine",
     "Gather",
+    "GroupDose",
     "JobDay",
     "JobMonth",
     "JobSheet",
+    "LabelDoses",
     "LabelLine",
     "Lane",
     "LastDay",
     "Line",
     "Load",
     "Looks",
+    "LotLine",
     "Mark",
     "Moved",
     "OpenPoints",
@@ -128,11 +132,13 @@ __all__ = [
     "SourceLine",
     "State",
     "StateLine",
+    "StepLine",
     "Task",
     "TaskKind",
     "TaskStatus",
     "Turn",
     "UseLine",
+    "UseTable",
     "Words",
     "cancelled_tasks",
     "cautions_of",
@@ -153,6 +159,7 @@ __all__ = [
     "job_months",
     "job_sheets",
     "kg_text",
+    "label_doses",
     "label_name",
     "last_days_of",
     "list_text",

@@ -41,7 +41,16 @@ class Weights:
             name: self._readings(group, group.lightest_kg, lambda row: row.lightest_kg)
             for name, group in self._groups.items()
         }
+        self._mean = {
+            name: self._readings(group, None, lambda row: row.mean_kg) for name, group in self._groups.items()
+        }
         self.on = cache(self._on)
+
+    def mean_on(self, name: str, day: date) -> Decimal | None:
+        """Mean weight of a group, kg: the latest on or before the day, carried on by its growth; None where unknown."""
+        past = [row for row in self._mean[name] if row.day <= day]
+        group = self._groups[name]
+        return self._grown(group, past, day, Decimal(0), None, Decimal(1)) if past else None
 
     def _readings(
         self, group: Group, stated: Decimal | None, kg: Callable[[Weighing], Decimal | None]

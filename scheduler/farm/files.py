@@ -24,7 +24,8 @@ LABEL_FOLDER = "labels/"
 WHOLE_FOLDER = "."
 """The key under which the texts hold the fault that there is no farm folder, or none that can be read."""
 
-_WORKBOOK = "farm.xlsx"
+WORKBOOK = "farm.xlsx"
+"""The whole farm in one file, instead of all others."""
 _KEPT_RECORD = "record.sqlite"
 _KNOWN = (FARM_FILE, *(table.file for table in TABLES))
 
@@ -39,36 +40,37 @@ def most_bytes(name: str) -> int:
     """How many bytes of a file of that name are read: 0 for one that is not known."""
     if name == FARM_FILE or is_label_file(name):
         return limit("toml_bytes")
-    return limit("file_bytes") if name in _KNOWN else 0
+    return limit("file_bytes") if name in (*_KNOWN, WORKBOOK) else 0
 
 
 def file_faults(texts: Mapping[str, bytes | Fault]) -> Iterator[Fault]:
     """Faults of the folder as a whole: files that are not known, too many or missing."""
-    if _WORKBOOK in texts:
+    if WORKBOOK in texts:
         yield from _workbook_faults(texts)
         return
-    offered: set[str] = set()
+    offered: set[str | None] = set()
     for name in sorted(texts):
         if name not in _KNOWN and not is_label_file(name):
-            near = nearest(name, (known for known in _KNOWN if known not in texts))
-            offered.update({near} if near else ())
+            offered.update({nearest(name, _absent(texts))} - {None})
             yield _unknown(name, texts)
     for name in (FARM_FILE, GROUPS.file):
-        if name not in texts and name not in offered:
+        if name not in texts and not offered & {name, WORKBOOK}:
             yield _missing(name)
     yield from _too_many_labels(texts)
 
 
-def _workbook_faults(texts: Collection[str]) -> Iterator[Fault]:
+def _workbook_faults(texts: Mapping[str, bytes | Fault]) -> Iterator[Fault]:
+    """What stands beside a workbook and should not: the workbook is the whole farm."""
     if FARM_FILE in texts:
-        where, found = Where(_WORKBOOK), f"found {_WORKBOOK} and {FARM_FILE}"
+        where, found = Where(WORKBOOK), f"found {WORKBOOK} and {FARM_FILE}"
         yield Fault(where, found, "expected one of the two", "keep the one that is up to date")
-    yield Fault(
-        Where(_WORKBOOK),
-        found="found a workbook",
-        expected="workbooks are not read yet",
-        mend="save each sheet as CSV and write farm.toml and the label files",
-    )
+        return
+    for name in sorted(texts):
+        if name in _KNOWN or is_label_file(name):
+            expected = f"the farm is read from {WORKBOOK} alone"
+            yield Fault(Where(name), f"found it beside {WORKBOOK}", expected, "move it into the workbook or away")
+        elif name != WORKBOOK:
+            yield _unknown(name, texts)
 
 
 def _unknown(name: str, texts: Mapping[str, bytes | Fault]) -> Fault:
@@ -78,9 +80,14 @@ def _unknown(name: str, texts: Mapping[str, bytes | Fault]) -> Fault:
     if name.startswith(LABEL_FOLDER):
         expected = "expected label files named labels/NAME.toml, without / ; and # in NAME"
         return Fault(Where(name), "found another file among the labels", expected, "rename it or move it away")
-    absent = (known for known in _KNOWN if known not in texts)
-    mend = did_you_mean(name, absent, "move it out of the folder, or let its name end in .txt")
+    mend = did_you_mean(name, _absent(texts), "move it out of the folder, or let its name end in .txt")
     return Fault(Where(name), "found a file of this name", "no table is called that", mend)
+
+
+def _absent(texts: Collection[str]) -> Iterator[str]:
+    """Names that a file may be meant to have: those that nothing stands under."""
+    known = _KNOWN if FARM_FILE in texts or WORKBOOK in texts else (*_KNOWN, WORKBOOK)
+    return (name for name in known if name not in texts)
 
 
 def _missing(name: str) -> Fault:

@@ -46,7 +46,8 @@ def _kept(rows: Sequence[R], keep: Callable[[R], bool], why: str, said: list[str
     if out:
         numbers = ", ".join(str(row.where.row) for row in out[:10]) + (", …" if len(out) > 10 else "")
         rows_are = f"row {numbers} is" if len(out) == 1 else f"rows {numbers} are"
-        said.append(f"{out[0].where.file}: {rows_are} left out, {why}.")
+        table = Where(out[0].where.file, sheet=out[0].where.sheet)
+        said.append(f"{table}: {rows_are} left out, {why}.")
     return tuple(row for row in rows if keep(row))
 
 

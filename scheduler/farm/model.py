@@ -201,6 +201,9 @@ class ClosedDays:
     where: Where
 
 
+_MOST_HEAD = Where("farm.toml", key="work.most_head_per_day")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Settings:
     """farm.toml. Money in major units; minutes, ml and kg exact as written."""
@@ -220,6 +223,7 @@ class Settings:
     gather_minutes: Decimal = Decimal(60)
     minutes_per_head: Decimal = Decimal("0.5")
     most_head_per_day: int = 0
+    most_head_where: Where = _MOST_HEAD
     closed: tuple[ClosedDays, ...] = ()
     order_lead_days: int = 5
     caution: Caution = "high"

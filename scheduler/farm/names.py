@@ -60,9 +60,13 @@ class Names:
         label, use = row.need("label", reference(self.labels, text)), row.need("use", text)
         filed = self.label_of.get(label)
         if filed is not None and use is not None and filed.use(use) is None:
-            uses = Known("use", {one.id: one.where for one in filed.uses}, filed.where.file)
+            uses = Known("use", {one.id: one.where for one in filed.uses}, _uses_where(filed))
             row.fault("use", f'found "{use}"', f'the label "{label}" has no such use', uses.mend(use))
         return label, use
+
+
+def _uses_where(label: Label) -> str:
+    return label.where.file if label.where.sheet is None else "the sheet uses"
 
 
 def before_birth(row: Fields, column: str, day: date, group: Group | None) -> None:

@@ -8,7 +8,7 @@ from scheduler.farm.cohorts import CohortNames
 from scheduler.farm.directions import DIRECTIONS, read_directions
 from scheduler.farm.doses import RECORD, WISHES, PlannedFirst, check_repeats, read_record, read_wishes
 from scheduler.farm.events import EVENTS, read_events
-from scheduler.farm.files import LABEL_FOLDER, WHOLE_FOLDER, file_faults, is_label_file
+from scheduler.farm.files import WHOLE_FOLDER, WORKBOOK, file_faults
 from scheduler.farm.findings import FINDINGS, read_findings
 from scheduler.farm.groups import GROUPS, read_groups
 from scheduler.farm.leaving import as_of
@@ -17,12 +17,13 @@ from scheduler.farm.model import Farm, NormalMonth, RecordRow, Settings, Wish
 from scheduler.farm.names import Doubts, Names
 from scheduler.farm.risk_rows import RISK, read_risk
 from scheduler.farm.sales import SALES, check_head_sold, read_sales
-from scheduler.farm.settings import FARM_FILE, read_settings
+from scheduler.farm.settings import read_settings
+from scheduler.farm.source import Source, TextFolder
 from scheduler.farm.stock import STOCK, read_stock
 from scheduler.farm.weather import NORMALS, WEATHER, check_all_months, read_normals, read_weather
 from scheduler.farm.weights import WEIGHTS, read_weights
-from scheduler.labels import Label, label_id, read_label
-from scheduler.tables import Columns, Fields, Gathered, Known, table_rows
+from scheduler.farm.workbook import workbook_source
+from scheduler.tables import Columns, Fields, Gathered, Known
 from scheduler.words import Fault, Faults, Where
 
 Texts = Mapping[str, bytes | Fault]
@@ -38,21 +39,24 @@ def read_farm(texts: Texts, today: date, planned_firsts: frozenset[PlannedFirst]
     missing = texts.get(WHOLE_FOLDER)
     if isinstance(missing, Fault):
         return Faults((missing,))
-    reading = _Reading(texts)
+    gathered = Gathered()
     for fault in file_faults(texts):
-        reading.gathered.add(fault)
-    farm = reading.farm(planned_firsts)
-    return reading.gathered.faults() if reading.gathered else as_of(farm, today)
+        gathered.add(fault)
+    source = workbook_source(texts, gathered) if WORKBOOK in texts else TextFolder(texts, gathered)
+    if source is None:
+        return gathered.faults()
+    farm = _Reading(source).farm(planned_firsts)
+    return gathered.faults() if gathered else as_of(farm, today)
 
 
 class _Reading:
-    """One reading of a folder: the texts, how they write dates, and the faults met."""
+    """One reading of a farm: where from, how its tables write dates, and the faults met."""
 
-    def __init__(self, texts: Texts) -> None:
-        self._texts = texts
-        self.gathered = Gathered()
-        settings = self._content(FARM_FILE)
-        self._settings, self._dates = (None, None) if settings is None else read_settings(settings, self.gathered)
+    def __init__(self, source: Source) -> None:
+        self._source = source
+        self.gathered = source.gathered
+        settings = source.settings()
+        self._settings, self._dates = (None, None) if settings is None else read_settings(settings)
 
     def farm(self, planned_firsts: frozenset[PlannedFirst]) -> Farm:
         """The farm; where faults were gathered it is not whole, and not to be used."""
@@ -62,7 +66,7 @@ class _Reading:
         check_head_sold(sales, names, self.gathered)
         findings = tuple(read_findings(self._rows(FINDINGS), names, doubts))
         cohorts = CohortNames(names.group_of.values(), sales, findings, doubts)
-        known = not (self.gathered.is_stopped(SALES.file) or self.gathered.is_stopped(FINDINGS.file))
+        known = not (self._is_stopped(SALES) or self._is_stopped(FINDINGS))
         record, wishes = self._doses(names, cohorts if known else None, planned_firsts)
         return Farm(
             settings=cast(Settings, self._settings),
@@ -82,47 +86,33 @@ class _Reading:
             labels=dict(names.label_of),
         )
 
-    def _content(self, file: str) -> bytes | None:
-        """The bytes of a file; None where it is absent, or could not be read (that fault is gathered)."""
-        content = self._texts.get(file)
-        if isinstance(content, Fault):
-            self.gathered.stop(content)
-            return None
-        return content
-
     def _rows(self, columns: Columns) -> Iterator[Fields]:
-        content = self._content(columns.file)
-        return iter(()) if content is None else table_rows(columns, content, self._dates, self.gathered)
+        return self._source.rows(columns, self._dates)
+
+    def _is_stopped(self, columns: Columns) -> bool:
+        return self.gathered.is_stopped(self._source.place(columns))
 
     def _names(self) -> Names:
         group_places: dict[str, Where] = {}
         mob_places: dict[str, Where] = {}
         groups = tuple(read_groups(self._rows(GROUPS), group_places, mob_places))
-        sure = GROUPS.file in self._texts and not self.gathered.is_stopped(GROUPS.file)
+        place = self._source.place(GROUPS)
+        sure = self._source.has(GROUPS) and not self._is_stopped(GROUPS)
         if sure and not group_places:
-            self.gathered.add(
-                Fault(Where(GROUPS.file), "found no group", "expected at least one", "write one group in each row")
-            )
-        labels = {label_id(file): Where(file) for file in sorted(self._texts) if is_label_file(file)}
+            self.gathered.add(Fault(place, "found no group", "expected at least one", "write one group in each row"))
         return Names(
-            groups=Known("group", group_places, GROUPS.file, sure and bool(group_places)),
-            mobs=Known("mob", mob_places, GROUPS.file, sure and bool(mob_places)),
-            labels=Known("label", labels, f"the folder {LABEL_FOLDER}"),
+            groups=Known("group", group_places, str(place), sure and bool(group_places)),
+            mobs=Known("mob", mob_places, str(place), sure and bool(mob_places)),
+            labels=Known("label", self._source.label_places(), self._source.labels_where),
             group_of={group.name: group for group in groups},
-            label_of={label.id: label for label in self._labels()},
+            label_of={label.id: label for label in self._source.labels(self._dates)},
         )
-
-    def _labels(self) -> Iterator[Label]:
-        for file in sorted(self._texts):
-            content = self._content(file) if is_label_file(file) else None
-            label = read_label(file, content, self.gathered) if content is not None else None
-            if label is not None:
-                yield label
 
     def _normals(self) -> tuple[NormalMonth, ...]:
         normals = tuple(read_normals(self._rows(NORMALS)))
-        if not self.gathered.touches(NORMALS.file):
-            check_all_months(normals, self.gathered)
+        place = self._source.place(NORMALS)
+        if not self.gathered.touches(place):
+            check_all_months(normals, place, self.gathered)
         return normals
 
     def _doses(
@@ -131,6 +121,6 @@ class _Reading:
         doubts = Doubts(names.group_of)
         record = tuple(read_record(self._rows(RECORD), names, cohorts, doubts))
         wishes = tuple(read_wishes(self._rows(WISHES), names, cohorts, doubts, self._settings))
-        if not (self.gathered.is_stopped(RECORD.file) or self.gathered.is_stopped(WISHES.file)):
+        if not (self._is_stopped(RECORD) or self._is_stopped(WISHES)):
             check_repeats(record, wishes, planned_firsts, doubts, self.gathered)
         return record, wishes

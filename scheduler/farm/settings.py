@@ -32,12 +32,14 @@ FARM_FILE = "farm.toml"
 _CAUTIONS: tuple[Caution, ...] = ("high", "middle", "low")
 
 
-def read_settings(content: bytes, gathered: Gathered) -> tuple[Settings | None, DateOrder | None]:
+def settings_fields(content: bytes, gathered: Gathered) -> Fields | None:
+    """What farm.toml says over the defaults; None where it cannot be read (that fault is gathered)."""
+    return toml_fields(FARM_FILE, content, gathered, default_settings())
+
+
+def read_settings(fields: Fields) -> tuple[Settings | None, DateOrder | None]:
     """The farm's settings, and how its tables write dates; None for what cannot be read (its faults are gathered)."""
-    fields = toml_fields(FARM_FILE, content, gathered, _defaults())
-    if fields is None:
-        return None, None
-    parts = {name: fields.table(name) for name in _defaults()}
+    parts = {name: fields.table(name) for name in default_settings()}
     settings, dates = _settings(parts), parts["farm"].need("dates", word(DATE_ORDERS))
     for part in (*parts.values(), fields):
         part.close()
@@ -45,7 +47,8 @@ def read_settings(content: bytes, gathered: Gathered) -> tuple[Settings | None, 
 
 
 @cache
-def _defaults() -> Mapping[str, object]:
+def default_settings() -> Mapping[str, object]:
+    """What is taken where the settings say nothing, by section and key."""
     return tomllib.loads(package_text("scheduler.farm", "defaults.toml"), parse_float=Decimal)
 
 
@@ -69,6 +72,7 @@ def _settings(parts: Mapping[str, Fields]) -> Settings:
         gather_minutes=work.need("gather_minutes", number("gather_minutes")),
         minutes_per_head=work.need("minutes_per_head", number("minutes_per_head")),
         most_head_per_day=work.need("most_head_per_day", whole("most_head_per_day")),
+        most_head_where=work.where("most_head_per_day"),
         closed=work.entries("closed", ClosedReader(start, end)),
         order_lead_days=work.need("order_lead_days", whole("days_ahead")),
         caution=plan.need("caution", word(_CAUTIONS)),

@@ -1,6 +1,7 @@
 """weather.csv and normals.csv."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from scheduler.farm.model import NormalMonth, WeatherDay
 from scheduler.farm.names import ordered
@@ -44,9 +45,9 @@ def read_normals(rows: Iterable[Fields]) -> Iterator[NormalMonth]:
             yield month
 
 
-def check_all_months(normals: Sequence[NormalMonth], gathered: Gathered) -> None:
+def check_all_months(normals: Sequence[NormalMonth], at: Where, gathered: Gathered) -> None:
     """Takes in a fault where some of the twelve months are missing; a table without any row is as good as none."""
     missing = [str(month) for month in range(1, 13) if month not in {normal.month for normal in normals}]
     if normals and missing:
-        where = Where(NORMALS.file, column="month")
-        gathered.add(Fault(where, f"found no month {', '.join(missing)}", "expected all twelve months", "add them"))
+        found = f"found no month {', '.join(missing)}"
+        gathered.add(Fault(replace(at, column="month"), found, "expected all twelve months", "add them"))

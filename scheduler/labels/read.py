@@ -17,15 +17,18 @@ from scheduler.tables import (
     whole,
     word,
 )
-from scheduler.words import FORMS, Fault, Where
+from scheduler.words import FORMS, Fault
 
 
 def read_label(file: str, content: bytes, gathered: Gathered) -> Label | None:
     """The label of one file, named by the file's stem, or None; its faults are gathered."""
     fields = toml_fields(file, content, gathered)
-    if fields is None:
-        return None
-    label = _label(file, fields)
+    return None if fields is None else label_of(label_id(file), fields)
+
+
+def label_of(name: str, fields: Fields) -> Label | None:
+    """The label that is stated under these fields, by its name, or None; its faults are gathered."""
+    label = _label(name, fields)
     return None if fields.failed else label
 
 
@@ -34,10 +37,10 @@ def label_id(file: str) -> str:
     return file.rpartition("/")[2].removesuffix(".toml")
 
 
-def _label(file: str, fields: Fields) -> Label:
+def _label(name: str, fields: Fields) -> Label:
     withdrawal, limits = fields.table("withdrawal"), fields.table("limits")
     label = Label(
-        id=label_id(file),
+        id=name,
         name=fields.need("name", line),
         active=fields.need("active", line),
         chemical_group=fields.need("chemical_group", line),
@@ -58,7 +61,7 @@ def _label(file: str, fields: Fields) -> Label:
         not_with=tuple(_not_with(one) for one in limits.tables("not_with")),
         packs=_packs(fields),
         uses=_uses(fields),
-        where=Where(file),
+        where=fields.at,
     )
     for part in (withdrawal, limits, fields):
         part.close()

@@ -55,7 +55,7 @@ def _pair(range_name: str) -> Reader[tuple[int, int]]:
     """Reads [least, most], whole numbers of that range."""
 
     def read(cell: Cell) -> tuple[int, int] | Fault:
-        ends = cell.value if isinstance(cell.value, list) else []
+        ends = _ends(cell)
         numbers = [whole(range_name)(replace(cell, value=end)) for end in ends]
         fault = next((one for one in numbers if isinstance(one, Fault)), None)
         if fault is not None:
@@ -64,9 +64,18 @@ def _pair(range_name: str) -> Reader[tuple[int, int]]:
         if len(pair) == 2 and pair[0] <= pair[1]:
             return pair[0], pair[1]
         found = f"[{', '.join(map(str, pair))}]" if pair else cell.shown
+        if cell.style is not None:
+            return cell.fault("expected the least and the most, the least first", "write, as text, for example 42-56")
         return Fault(cell.where, f"found {found}", "expected [least, most], the least first", "write two whole numbers")
 
     return read
+
+
+def _ends(cell: Cell) -> list[object]:
+    """Both ends of a range: in TOML a list, in a sheet text like 42-56."""
+    if cell.style is not None and isinstance(cell.value, str):
+        return [part.strip() for part in cell.value.split("-")]
+    return cell.value if isinstance(cell.value, list) else []
 
 
 def _bands(fields: Fields) -> tuple[Band, ...]:

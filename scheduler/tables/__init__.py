@@ -1,6 +1,6 @@
-"""Text files of the keeper -> located cells -> values or faults."""
+"""Text files and workbooks of the keeper -> located cells -> values or faults."""
 
-from scheduler.tables.cell import Cell, DateOrder, Reader, Style, shown
+from scheduler.tables.cell import Cell, DateOrder, Odd, Reader, Style, shown
 from scheduler.tables.codes import country
 from scheduler.tables.csv_table import table_rows
 from scheduler.tables.days import DATE_ORDERS, day
@@ -12,21 +12,27 @@ from scheduler.tables.limits import limit
 from scheduler.tables.nearest import did_you_mean, nearest
 from scheduler.tables.ranges import Range, range_of
 from scheduler.tables.seen import Known, Once, known_names, reference
-from scheduler.tables.toml_document import toml_fields
+from scheduler.tables.sheet_fields import Document, SheetFields
+from scheduler.tables.toml_document import over, toml_fields
 from scheduler.tables.values import line, listed, name, number, switch, text, whole, word, yes_no
+from scheduler.tables.workbook import Workbook, open_workbook
 
 __all__ = [
     "DATE_ORDERS",
     "Cell",
     "Columns",
     "DateOrder",
+    "Document",
     "Fields",
     "Gathered",
     "Known",
+    "Odd",
     "Once",
     "Range",
     "Reader",
+    "SheetFields",
     "Style",
+    "Workbook",
     "country",
     "day",
     "decoded",
@@ -38,6 +44,8 @@ __all__ = [
     "name",
     "nearest",
     "number",
+    "open_workbook",
+    "over",
     "range_of",
     "reference",
     "shown",

@@ -1,7 +1,7 @@
 """One located value of the keeper's files, and how a fault shows it."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from typing import Literal, TypeVar
@@ -15,15 +15,38 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, slots=True)
 class Style:
-    """How a table writes numbers and dates. dates None: not known, because farm.toml does not say it readably."""
+    """How a table writes numbers and dates. dates None: not known, because farm.toml does not say it readably.
+
+    Of a sheet of a workbook: `letters` are its columns' letters by name, `day_zero` the day that its programme counts
+    days from, and `iso_too` says that dates may be written year first whatever `dates` is.
+    """
 
     decimal_comma: bool = False
     dates: DateOrder | None = "iso"
+    letters: Mapping[str, str] = field(default_factory=dict)
+    day_zero: date | None = None
+    iso_too: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Odd:
+    """What stands in a cell of a workbook and is no value: an error, or a formula without its result."""
+
+    found: str
+    expected: str
+    mend: str
+
+    def fault(self, where: Where) -> Fault:
+        """The fault of the cell that it stands in."""
+        return Fault(where, f"found {self.found}", self.expected, self.mend)
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """A value and its place. In a table (`style` given) it is trimmed text, in TOML whatever TOML makes of it."""
+    """A value and its place. In a table (`style` given) it is trimmed text, in TOML whatever TOML makes of it.
+
+    In a sheet of a workbook it may be a date, a time or true or false too.
+    """
 
     value: object
     where: Where
@@ -53,6 +76,8 @@ def shown(value: object) -> str:
         return _number(value)
     if isinstance(value, date):
         return value.isoformat()
+    if isinstance(value, Odd):
+        return value.found
     if isinstance(value, dict):
         return "a table"
     return "a list" if isinstance(value, list) else _short(str(value))

@@ -5,7 +5,7 @@ from datetime import date, datetime
 
 from scheduler.tables.cell import Cell, DateOrder
 from scheduler.tables.ranges import range_of
-from scheduler.words import Fault
+from scheduler.words import Fault, plus
 
 DATE_ORDERS: tuple[DateOrder, ...] = ("iso", "day-month-year", "month-day-year")
 
@@ -20,14 +20,19 @@ _WORDS = {"iso": "year-month-day", "day-month-year": "day-month-year", "month-da
 
 
 def day(cell: Cell) -> date | Fault:
-    """Reads a day: in a table in the order that farm.dates states, in TOML as a date or as text like 2027-03-21."""
-    if cell.style is None:
+    """Reads a day: in a table in the order that farm.dates states, in TOML as a date or as text like 2027-03-21.
+
+    A date of a workbook is one whatever farm.dates states.
+    """
+    if cell.style is None or not isinstance(cell.value, str):
         return _day_in_toml(cell)
-    text = cell.value if isinstance(cell.value, str) else ""
-    if cell.style.dates is None:
+    text, order = cell.value, cell.style.dates
+    if order is None:
         return _any_order(cell, text)
-    match = _PATTERNS[cell.style.dates].fullmatch(text)
-    return _of_calendar(cell, match) if match else _wrong_order(cell, cell.style.dates)
+    match = _PATTERNS[order].fullmatch(text) or (cell.style.iso_too and _YEAR_FIRST.fullmatch(text))
+    if match:
+        return _of_calendar(cell, match)
+    return _day_number(cell, text) or _wrong_order(cell, order)
 
 
 def _day_in_toml(cell: Cell) -> date | Fault:
@@ -47,10 +52,20 @@ def _any_order(cell: Cell, text: str) -> date | Fault:
     return known or cell.fault("expected a day", "write, for example, 2027-03-21")
 
 
+def _day_number(cell: Cell, text: str) -> Fault | None:
+    """The fault of a number in a workbook that would be a day if it were formatted as one."""
+    zero = cell.style.day_zero if cell.style else None
+    if zero is None or not re.fullmatch("[0-9]{1,6}", text):
+        return None
+    meant = plus(zero, int(text))
+    return cell.fault("expected a date", f"if {meant} is meant, format the cell as a date")
+
+
 def _wrong_order(cell: Cell, order: DateOrder) -> Fault:
+    settings = "farm.toml" if cell.where.sheet is None else "the sheet farm"
     return cell.fault(
-        f'expected a date written {_WORDS[order]} (`dates` in farm.toml is "{order}")',
-        f"write it like {_EXAMPLES[order]}, or state another order as `dates` in farm.toml",
+        f'expected a date written {_WORDS[order]} (`dates` in {settings} is "{order}")',
+        f"write it like {_EXAMPLES[order]}, or state another order as `dates` in {settings}",
     )
 
 

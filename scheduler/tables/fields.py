@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import TypeVar, cast
 
-from scheduler.tables.cell import Cell, Reader, Style, shown
+from scheduler.tables.cell import Cell, Odd, Reader, Style, shown
 from scheduler.tables.gathered import Gathered
 from scheduler.tables.limits import limit
 from scheduler.tables.nearest import nearest
@@ -49,8 +49,10 @@ class Fields:
         """The place of the cell of that name."""
         shown_name = name if _PLAIN.fullmatch(name) else shown(name)
         if self.at.row is not None:
-            return Where(self.at.file, row=self.at.row, column=shown_name, sheet=self.at.sheet)
-        return Where(self.at.file, key=f"{self.at.key}.{shown_name}" if self.at.key else shown_name)
+            letter = self._style.letters.get(name) if self._style else None
+            return Where(self.at.file, row=self.at.row, column=shown_name, sheet=self.at.sheet, letter=letter)
+        key = f"{self.at.key}.{shown_name}" if self.at.key else shown_name
+        return Where(self.at.file, key=key, sheet=self.at.sheet)
 
     def has(self, name: str) -> bool:
         """Whether there is a cell of that name."""
@@ -170,7 +172,7 @@ class Fields:
             yield Cell(value, replace(at, key=f"{at.key}[{number}]"), self._style)
 
     def _take(self, cell: Cell, reader: Reader[T]) -> T:
-        value = reader(cell)
+        value = cell.value.fault(cell.where) if isinstance(cell.value, Odd) else reader(cell)
         if isinstance(value, Fault):
             self.add(value)
             return cast(T, None)

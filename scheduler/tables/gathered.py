@@ -6,6 +6,7 @@ from collections import Counter
 from scheduler.tables.limits import limit
 from scheduler.words import Fault, Faults, Where
 
+_Table = tuple[str, str]
 _Column = tuple[str, str, str]
 
 
@@ -16,7 +17,7 @@ class Gathered:
         self._kept: list[Fault] = []
         self._count: Counter[_Column] = Counter()
         self._first_left: dict[_Column, Where] = {}
-        self._stopped: set[str] = set()
+        self._stopped: set[_Table] = set()
 
     def add(self, fault: Fault) -> None:
         """Take in one more fault."""
@@ -28,17 +29,17 @@ class Gathered:
             self._first_left.setdefault(column, fault.where)
 
     def stop(self, fault: Fault) -> None:
-        """Take in a fault because of which the rest of its file is not read."""
-        self._stopped.add(fault.where.file)
+        """Take in a fault because of which the rest of its file, or sheet, is not read."""
+        self._stopped.add(_table(fault.where))
         self.add(fault)
 
-    def is_stopped(self, file: str) -> bool:
-        """Whether a part of the file was not read, so that nothing can be said to be missing from it."""
-        return file in self._stopped
+    def is_stopped(self, table: Where) -> bool:
+        """Whether a part of the file or sheet was not read, so that nothing can be said to be missing from it."""
+        return _table(table) in self._stopped
 
-    def touches(self, *files: str) -> bool:
-        """Whether any fault stands in one of the files."""
-        return any(column[0] in files for column in self._count)
+    def touches(self, table: Where) -> bool:
+        """Whether any fault stands in the file or sheet."""
+        return any(column[:2] == _table(table) for column in self._count)
 
     def __bool__(self) -> bool:
         return bool(self._kept)
@@ -57,6 +58,10 @@ class Gathered:
         )
 
 
+def _table(where: Where) -> _Table:
+    return where.file, where.sheet or ""
+
+
 def _column(where: Where) -> _Column:
     """The column that repeats are counted by; entries of a list (`closed[7]`) count as one."""
-    return (where.file, where.sheet or "", where.column or re.sub(r"\[\d+\]", "[]", where.key or ""))
+    return (*_table(where), where.column or re.sub(r"\[\d+\]", "[]", where.key or ""))

@@ -1,7 +1,7 @@
 """The header of a table: which columns it may hold, and what is wrong with the one that it has."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scheduler.tables.cell import shown
 from scheduler.tables.gathered import Gathered
@@ -22,14 +22,18 @@ class Columns:
     rows_limit: str = "rows"
 
     @property
+    def sheet(self) -> str:
+        """The name of the sheet that holds the table in a workbook."""
+        return self.file.removesuffix(".csv")
+
+    @property
     def all(self) -> tuple[str, ...]:
         """All columns, the required first."""
         return self.required + self.optional
 
 
-def check_header(columns: Columns, header: Sequence[str], gathered: Gathered) -> bool:
-    """Whether rows can be read under this header; its faults are gathered."""
-    at = Where(columns.file, row=1)
+def check_header(columns: Columns, header: Sequence[str], at: Where, gathered: Gathered) -> bool:
+    """Whether rows can be read under this header, which stands `at` a row; its faults are gathered."""
     known, most = ", ".join(columns.all), limit("columns")
     if not any(header):
         gathered.stop(Fault(at, "found no header", f"expected the columns {known}", "write them in row 1"))
@@ -58,5 +62,4 @@ def _names_faults(columns: Columns, header: Sequence[str], at: Where) -> Iterato
             yield Fault(at, f"found the column {shown(column)}", expected, mend)
     for column in columns.required:
         if column not in header and column not in meant:
-            where = Where(columns.file, row=1, column=column)
-            yield Fault(where, "found no such column", "it is required", "add it")
+            yield Fault(replace(at, column=column), "found no such column", "it is required", "add it")

@@ -24,7 +24,7 @@ def toml_fields(
     if isinstance(document, Fault):
         gathered.stop(document)
         return None
-    return Fields(_over(defaults or {}, document), Where(file), gathered)
+    return Fields(over(defaults or {}, document), Where(file), gathered)
 
 
 def _parsed(file: str, text: str) -> dict[str, object] | Fault:
@@ -71,11 +71,11 @@ def _inside(value: object) -> list[object]:
     return value if isinstance(value, list) else []
 
 
-def _over(defaults: Mapping[str, object], given: Mapping[str, object]) -> dict[str, object]:
+def over(defaults: Mapping[str, object], given: Mapping[str, object]) -> dict[str, object]:
     """What is given, over the defaults: tables key by key, all else whole."""
     merged = dict(defaults)
     for key, value in given.items():
         default = defaults.get(key)
         both = isinstance(default, dict) and isinstance(value, dict)
-        merged[key] = _over(default, value) if both else value  # type: ignore[arg-type]
+        merged[key] = over(default, value) if both else value  # type: ignore[arg-type]
     return merged

@@ -15,6 +15,7 @@ from scheduler.words import Fault
 W = TypeVar("W", bound=str)
 
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)")
+_MARKS = re.compile(r"(?<=[0-9])[,'’ \u00a0\u202f](?=[0-9])")
 _WHOLE = re.compile(r"[+-]?[0-9]+")
 _NOT_IN_NAMES = "/;#"
 _KEPT_NAMES = ("all", "stay")
@@ -55,16 +56,24 @@ def _mend(cell: Cell, value: Decimal | None, bounds: Range) -> str:
         return f"if {value} per cent is meant, write {(value / 100).normalize():f}"
     if value is None and cell.style is None and isinstance(cell.value, str):
         return f"write it without quotation marks, for example {bounds.example}"
+    if value is None and _has_marks(cell.value):
+        return f"write it without marks between thousands, and with a decimal point, for example {bounds.example}"
     how = "in digits" if value is None else "within that range"
     return f"write it {how}, for example {bounds.example}"
+
+
+def _has_marks(value: object) -> bool:
+    """Whether only marks between thousands, or a decimal comma, keep a cell from being a number."""
+    plain = _MARKS.sub("", value) if isinstance(value, str) else ""
+    return plain != value and bool(_NUMBER.fullmatch(plain))
 
 
 def _exact(cell: Cell, pattern: re.Pattern[str]) -> Decimal | None:
     """The number as written; None where the cell holds none."""
     value = cell.value
-    if cell.style is None:
+    if cell.style is None or not isinstance(value, str):
         return _exact_in_toml(value)
-    text = value if isinstance(value, str) else ""
+    text = value
     if cell.style.decimal_comma and "." not in text:
         text = text.replace(",", ".")
     if len(text) > limit("number_digits") or not pattern.fullmatch(text):
@@ -103,9 +112,13 @@ def yes_no(cell: Cell) -> bool | Fault:
 
 
 def switch(cell: Cell) -> bool | Fault:
-    """Reads true or false in TOML."""
+    """Reads true or false; in a sheet as words too, and yes or no."""
     if isinstance(cell.value, bool):
         return cell.value
+    if cell.style is not None:
+        answers = {"true": True, "yes": True, "false": False, "no": False}
+        answer = answers.get(cell.value.lower()) if isinstance(cell.value, str) else None
+        return cell.fault("expected true or false", "write true or false") if answer is None else answer
     return cell.fault("expected true or false", "write true or false, without quotation marks")
 
 
@@ -124,7 +137,8 @@ def line(cell: Cell) -> str | Fault:
 
 def _text(cell: Cell, allowed: str) -> str | Fault:
     if not isinstance(cell.value, str):
-        return cell.fault("expected text", "write it in quotation marks")
+        mend = "write it in quotation marks" if cell.style is None else "format the cell as text and write it anew"
+        return cell.fault("expected text", mend)
     if len(cell.value) > limit("text_letters"):
         return cell.fault(f"expected at most {limit('text_letters')} letters", "shorten it")
     if any(_breaks(letter) and letter not in allowed for letter in cell.value):

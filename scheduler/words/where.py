@@ -7,6 +7,7 @@ from dataclasses import dataclass
 class Where:
     """A place: file, and row (as a spreadsheet shows it, header = 1) with column, or the key of a TOML file.
 
+    In a workbook `sheet` names the sheet, and `letter` the column as the spreadsheet shows it.
     `more_rows` are further rows that belong to the same fault.
     """
 
@@ -16,6 +17,7 @@ class Where:
     key: str | None = None
     sheet: str | None = None
     more_rows: tuple[int, ...] = ()
+    letter: str | None = None
 
     def sort_key(self) -> tuple[str, str, int, str, str]:
         """Order of faults: by file, sheet, row, column, key."""
@@ -29,7 +31,7 @@ class Where:
             earlier = ", ".join(map(str, (self.row, *self.more_rows[:-1])))
             parts.append(f"rows {earlier} and {self.more_rows[-1]}")
         elif self.row is not None:
-            parts.append(f"row {self.row}")
+            parts.append(f"row {self.row}" if self.letter is None else f"cell {self.letter}{self.row}")
         if self.column is not None:
             parts.append(self.column)
         if self.key is not None:

@@ -41,7 +41,13 @@ def test_a_very_large_cell_is_refused() -> None:
 
 
 def test_too_many_rows_are_refused() -> None:
-    assert f"more than {limit('rows')} rows" in refused("risk.csv", b"target,from,to,level\n" + b"\n" * 1_000_000)
+    header, row = b"target,from,to,level\n", b"ticks,2027-06-01,2027-06-02,0.5\n"
+    assert f"more than {limit('rows')} rows" in refused("risk.csv", header + row * (limit("rows") + 1))
+    assert f"more than {limit('rows')} rows" in refused("risk.csv", header + b"\n" * limit("rows") + row)
+
+
+def test_a_million_empty_rows_after_the_last_are_passed_over() -> None:
+    assert faults({"risk.csv": LAWFUL["risk.csv"] + "\n" * 1_000_000}) == []
 
 
 def test_too_many_columns_are_refused() -> None:

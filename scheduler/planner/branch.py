@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scheduler.planner.component import Component, Part
-from scheduler.planner.search import UNBOUND, Found, Work
+from scheduler.planner.search import Found, Work
 from scheduler.planner.ties import list_key
 
 Rest = tuple[int, list[float]]
@@ -36,14 +36,14 @@ class Best:
 class Branch:
     """A search over nodes, depth first; `bound` is proved whether or not it was finished.
 
-    most: only choices of at most this cost are looked for; where there is none, the plans given stay the best.
+    bounds: proved, of each cohort's cost at the component's split.
     """
 
-    def __init__(self, component: Component, plans: Sequence[int], ties: bool, most: int = UNBOUND) -> None:
+    def __init__(self, component: Component, plans: Sequence[int], bounds: Sequence[int], ties: bool) -> None:
         self.component = component
         self.ties = ties
-        self.best = Best(min(component.cost(plans), most + 1), None, list(plans))
-        self.bounds = component.bounds()
+        self.best = Best(component.cost(plans), None, list(plans))
+        self.bounds = list(bounds)
         self.finished = False
         self._open = 0
 

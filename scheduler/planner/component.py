@@ -150,6 +150,15 @@ class Component:
         """What a gather costs."""
         return self.scale.gather(self.problem, gather)
 
+    def payers(self) -> dict[int, list[int]]:
+        """The cohorts that could use each gather that costs anything, by their place."""
+        payers: dict[int, list[int]] = {}
+        for c, part in enumerate(self.parts):
+            for gather in part.used:
+                if self.price(gather):
+                    payers.setdefault(gather, []).append(c)
+        return payers
+
     def cost(self, plans: Sequence[int]) -> int:
         """Cost of one plan for each cohort, each gather once."""
         opened: set[int] = set()

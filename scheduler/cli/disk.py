@@ -10,7 +10,7 @@ from scheduler.farm import LABEL_FOLDER, WHOLE_FOLDER, most_bytes
 from scheduler.tables import limit, too_large
 from scheduler.words import Fault, Where
 
-_TABLES = (".csv", ".tsv", ".toml", ".xlsx", ".xls", ".ods", ".sqlite")
+_TABLES = (".csv", ".tsv", ".toml", ".xlsx", ".xlsm", ".xls", ".ods", ".sqlite")
 
 
 def read_folder(folder: Path) -> dict[str, bytes | Fault]:

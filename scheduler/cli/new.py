@@ -17,12 +17,14 @@ if TYPE_CHECKING:
     epilog="""\b
 Examples:
   season new hill-farm
+  season new hill-farm --workbook          the same as one workbook, farm.xlsx
   season new trial --like fellside"""
 )
 @click.argument("farm", type=click.Path(path_type=Path))
 @click.option("--like", metavar="NAME", help="Copy this sample farm instead of the one to fill in.")
+@click.option("--workbook", is_flag=True, help="Write the tables as one workbook, farm.xlsx.")
 @today_option
-def new(farm: Path, like: str | None, day: date) -> None:
+def new(farm: Path, like: str | None, workbook: bool, day: date) -> None:
     """Write a new folder FARM with every table, a few example rows and one example label, to be filled in.
 
     Its season lies in the year after today. Sheep and medicine in it are invented. Nothing is written over.
@@ -30,13 +32,17 @@ def new(farm: Path, like: str | None, day: date) -> None:
     from scheduler.cli.disk import write_whole
 
     files = _copy_of(like) if like is not None else _blank(day)
+    if workbook:
+        files = _as_workbook(files, day, like)
     if _is_taken(farm):
         raise click.UsageError(f"{farm} exists already; name another folder, so that nothing is written over.")
     trouble = write_whole(farm, files)
     if trouble is not None:
         click.echo(trouble, err=True)
         sys.exit(OUT_OF_REACH)
-    click.echo(_what_next(farm, files, like))
+    click.echo(_written(farm, files, like))
+    for line in _what_next(farm, workbook) if like is None else ():
+        click.echo(line)
 
 
 def _is_taken(farm: Path) -> bool:
@@ -86,19 +92,38 @@ def _files(folder: "Traversable", inside: str = "", leave_out: str = "") -> dict
     return files
 
 
-def _what_next(farm: Path, files: dict[str, bytes], like: str | None) -> str:
-    written = f"Wrote {len(files)} files to {farm}. The sheep, sales and medicines in them are invented."
-    if like is not None:
-        return f"{written}\nRead {farm / 'README.md'}: it tells the farm's story and how to plan it."
-    return "\n".join(
-        (
-            written,
-            "Next:",
-            f"  1. Fill in {farm / 'farm.toml'} and {farm / 'groups.csv'}; replace or delete the other example rows.",
-            f"  2. Write one file in {farm / 'labels'} for each medicine, from the leaflet in your hand, and add",
-            "     `checked` once you have compared the two.",
-            f"  3. season check {farm}",
-            f"  4. season plan {farm}",
-            "The label in your hand, your vet and the law decide, not this folder.",
+def _as_workbook(files: dict[str, bytes], today: date, like: str | None) -> dict[str, bytes]:
+    """The tables as one workbook; of a sample farm its story stays beside it."""
+    from scheduler.farm import WORKBOOK, workbook_of
+
+    kept = {"README.md": files["README.md"]} if like is not None else {}
+    return {**kept, WORKBOOK: workbook_of(files, today)}
+
+
+def _written(farm: Path, files: dict[str, bytes], like: str | None) -> str:
+    count, them = ("1 file", "it") if len(files) == 1 else (f"{len(files)} files", "them")
+    written = f"Wrote {count} to {farm}. The sheep, sales and medicines in {them} are invented."
+    if like is None:
+        return written
+    return f"{written}\nRead {farm / 'README.md'}: it tells the farm's story and how to plan it."
+
+
+def _what_next(farm: Path, workbook: bool) -> tuple[str, ...]:
+    """What to do with the farm to fill in, line by line."""
+    settings, groups, labels = farm / "farm.toml", farm / "groups.csv", f"one file in {farm / 'labels'}"
+    if workbook:
+        fill = (
+            f"Open {farm / 'farm.xlsx'}; fill in the sheets farm and groups, and replace or delete the other examples."
         )
+        labels = "one row in the sheet labels, with its packs, uses and doses,"
+    else:
+        fill = f"Fill in {settings} and {groups}; replace or delete the other example rows."
+    return (
+        "Next:",
+        f"  1. {fill}",
+        f"  2. Write {labels} for each medicine, from the leaflet in your hand, and add",
+        "     `checked` once you have compared the two.",
+        f"  3. season check {farm}",
+        f"  4. season plan {farm}",
+        "The label in your hand, your vet and the law decide, not this folder.",
     )

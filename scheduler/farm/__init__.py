@@ -1,7 +1,7 @@
 """The farm folder: its frozen model and the one gate through which it is read."""
 
 from scheduler.farm.doses import PlannedFirst
-from scheduler.farm.files import LABEL_FOLDER, TABLES, WHOLE_FOLDER, most_bytes
+from scheduler.farm.files import LABEL_FOLDER, TABLES, WHOLE_FOLDER, WORKBOOK, most_bytes
 from scheduler.farm.model import (
     Caution,
     ClosedDays,
@@ -23,11 +23,13 @@ from scheduler.farm.model import (
 )
 from scheduler.farm.places import minor_decimals
 from scheduler.farm.read import Texts, read_farm
+from scheduler.farm.write_workbook import workbook_of
 
 __all__ = [
     "LABEL_FOLDER",
     "TABLES",
     "WHOLE_FOLDER",
+    "WORKBOOK",
     "Caution",
     "ClosedDays",
     "Direction",
@@ -50,4 +52,5 @@ __all__ = [
     "minor_decimals",
     "most_bytes",
     "read_farm",
+    "workbook_of",
 ]

@@ -12,13 +12,15 @@ from scheduler.tables.limits import limit
 from scheduler.tables.nearest import did_you_mean, nearest
 from scheduler.tables.ranges import Range, range_of
 from scheduler.tables.seen import Known, Once, known_names, reference
-from scheduler.tables.sheet_fields import Document, SheetFields
+from scheduler.tables.sheet_fields import Document, SheetFields, list_parts
 from scheduler.tables.toml_document import over, toml_fields
 from scheduler.tables.values import line, listed, name, number, switch, text, whole, word, yes_no
-from scheduler.tables.workbook import Workbook, open_workbook
+from scheduler.tables.workbook import SHOWN_DIGITS, Workbook, open_workbook
+from scheduler.tables.xlsx_scan import column_letters
 
 __all__ = [
     "DATE_ORDERS",
+    "SHOWN_DIGITS",
     "Cell",
     "Columns",
     "DateOrder",
@@ -33,6 +35,7 @@ __all__ = [
     "SheetFields",
     "Style",
     "Workbook",
+    "column_letters",
     "country",
     "day",
     "decoded",
@@ -40,6 +43,7 @@ __all__ = [
     "known_names",
     "limit",
     "line",
+    "list_parts",
     "listed",
     "name",
     "nearest",

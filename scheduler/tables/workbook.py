@@ -16,7 +16,8 @@ from scheduler.tables.xlsx_scan import Scanned, column_letters, scanned
 from scheduler.tables.xlsx_xml import BrokenXml
 from scheduler.words import Fault, Where
 
-_SHOWN_DIGITS = 15  # significant digits that spreadsheet programmes keep and show; from memory (ECMA-376 states none)
+SHOWN_DIGITS = 15
+"""Significant digits that spreadsheet programmes keep of a number typed in and show; from memory."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +103,7 @@ def _as_written(value: object) -> object:
     """A cell's value as a table of text would hold it; dates, times, true and false as they are."""
     if isinstance(value, bool) or not isinstance(value, int | float):
         return value
-    exact = Decimal(f"{value:.{_SHOWN_DIGITS}g}")
+    exact = Decimal(f"{value:.{SHOWN_DIGITS}g}")
     return f"{exact:f}" if exact.is_finite() else str(value)
 
 

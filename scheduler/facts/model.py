@@ -70,25 +70,50 @@ class ScabMovement:
 
 
 @dataclass(frozen=True, slots=True)
+class Law:
+    """What the law of a place asks, in a sentence of our own."""
+
+    text: str
+    source: str
+    seen: Seen
+
+    @property
+    def said(self) -> str:
+        """The sentence, and that it is from memory where it is."""
+        return f"{self.text} (From memory: ask where you farm.)" if self.seen == "from memory" else self.text
+
+
+@dataclass(frozen=True, slots=True)
 class CountryFacts:
-    """Law of a country, or of a part of one that has facts of its own."""
+    """Law of a country, or of a part of one that has facts of its own; None where the figure is not known.
+
+    dip_watercourse_m, dip_well_m: least distance, in metres, of a place for dipping from a watercourse, and from a
+    well, spring or borehole.
+    """
 
     code: str
     name: str
-    off_label_meat_factor: Fact
-    off_label_milk_factor: Fact
-    off_label_milk_least: Fact
-    record_years: Fact
+    off_label_meat_factor: Fact | None
+    off_label_milk_factor: Fact | None
+    off_label_milk_least: Fact | None
+    record_years: Fact | None
+    dip_watercourse_m: Fact | None
+    dip_well_m: Fact | None
     record_fields: RecordFields
     scab_movement: ScabMovement
+    store_sale: Law
+    dip_competence: Law
+    dip_water: Law
+    organic: Law
 
     def off_label_meat_days(self, stated: int) -> int:
-        """Least meat withdrawal, in days, of a dose outside the label that states `stated` days."""
-        return _times(stated, self.off_label_meat_factor)
+        """Least meat withdrawal, in days, of a dose outside the label that states `stated` days; 0 where not known."""
+        return _times(stated, self.off_label_meat_factor) if self.off_label_meat_factor else 0
 
     def off_label_milk_days(self, stated: int) -> int:
-        """Least milk withdrawal, in days, of a dose outside the label that states `stated` days."""
-        return max(_times(stated, self.off_label_milk_factor), self.off_label_milk_least.whole)
+        """Least milk withdrawal, in days, of a dose outside the label that states `stated` days; 0 where not known."""
+        factor, least = self.off_label_milk_factor, self.off_label_milk_least
+        return max(_times(stated, factor) if factor else 0, least.whole if least else 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +127,7 @@ class Figures:
     dirty_fleece_days: Fact
     done_within_days: Fact
     repeat_slack_days: Fact
+    pour_on_water_hours: Fact
     isolation_days: Fact
     organic_factor: Fact
     organic_least_days: Fact

@@ -13,6 +13,7 @@ from scheduler.facts.model import (
     Facts,
     Figures,
     Kit,
+    Law,
     RecordFields,
     RiskTable,
     ScabMovement,
@@ -22,6 +23,11 @@ from scheduler.facts.model import (
 from scheduler.words import package_text
 
 Table = dict[str, Any]
+COUNTRY_FIGURES = (
+    "off_label_meat_factor", "off_label_milk_factor", "off_label_milk_least", "record_years",
+    "dip_watercourse_m", "dip_well_m",
+)  # fmt: skip
+COUNTRY_LAWS = ("store_sale", "dip_competence", "dip_water", "organic")
 
 
 @cache
@@ -95,13 +101,13 @@ def _base(code: str, row: Table) -> str:
 
 def _country(code: str, row: Table) -> CountryFacts:
     record, scab = row["record_fields"], row["scab_movement"]
+    figures: Table = {name: _fact(row[name]) if name in row else None for name in COUNTRY_FIGURES}
+    laws: Table = {name: Law(row[name]["text"], row[name]["source"], row[name]["seen"]) for name in COUNTRY_LAWS}
     return CountryFacts(
         code=code,
         name=row["name"],
-        off_label_meat_factor=_fact(row["off_label_meat_factor"]),
-        off_label_milk_factor=_fact(row["off_label_milk_factor"]),
-        off_label_milk_least=_fact(row["off_label_milk_least"]),
-        record_years=_fact(row["record_years"]),
+        **figures,
         record_fields=RecordFields(tuple(record["columns"]), record["text"], record["source"], record["seen"]),
         scab_movement=ScabMovement(scab.get("forbidden"), scab["text"], scab["source"], scab["seen"]),
+        **laws,
     )

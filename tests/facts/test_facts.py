@@ -28,10 +28,9 @@ def test_every_source_says_where_it_was_read_or_that_it_was_not() -> None:
 
 def test_every_law_of_a_country_has_a_known_source() -> None:
     for country in facts().countries.values():
-        figures = (country.off_label_meat_factor, country.off_label_milk_factor, country.off_label_milk_least)
-        laws = (*figures, country.record_years, country.record_fields, country.scab_movement)
-        assert {law.source for law in laws} <= facts().sources.keys()
-        assert {law.seen for law in laws} <= set(get_args(Seen))
+        laws = [getattr(country, field.name) for field in fields(country) if field.name not in {"code", "name"}]
+        assert {law.source for law in laws if law is not None} <= facts().sources.keys()
+        assert {law.seen for law in laws if law is not None} <= set(get_args(Seen))
 
 
 def test_every_caution_names_known_sources_and_is_one_sentence_or_two() -> None:
@@ -60,12 +59,15 @@ def test_every_risk_table_has_twelve_levels_at_two_decimals_and_its_source() -> 
 
 @pytest.mark.parametrize(("code", "name"), [
     ("GB", "Great Britain"),
-    ("GB-ENG", "Great Britain"),
+    ("GB-ENG", "England"),
+    ("GB-WLS", "Great Britain"),
     ("GB-SCT", "Scotland"),
     ("GB-NIR", "Northern Ireland"),
-    ("IE", "European Union"),
-    ("IE-D", "European Union"),
+    ("IE", "Ireland"),
+    ("IE-D", "Ireland"),
     ("FR", "European Union"),
+    ("AU-VIC", "Australia"),
+    ("NZ", "New Zealand"),
 ])  # fmt: skip
 def test_a_part_uses_its_own_facts_or_its_countrys(code: str, name: str) -> None:
     found = country_facts(code)
@@ -73,14 +75,18 @@ def test_a_part_uses_its_own_facts_or_its_countrys(code: str, name: str) -> None
     assert found.name == name
 
 
-@pytest.mark.parametrize("code", ["AU", "NZ", "NZ-CAN", "CH", ""])
+@pytest.mark.parametrize("code", ["CH", "US-VT", ""])
 def test_a_country_without_facts_is_none(code: str) -> None:
     assert country_facts(code) is None
 
 
 def test_the_union_has_all_its_members() -> None:
+    union = country_facts("EU")
+    assert union is not None
     members = [
-        code for code, country in facts().countries.items() if len(code) == 2 and country.name == "European Union"
+        code
+        for code, country in facts().countries.items()
+        if country.off_label_meat_factor == union.off_label_meat_factor
     ]
     assert len(set(members) - {"EU"}) == EU_MEMBERS
 
@@ -93,8 +99,23 @@ def test_only_scotland_is_known_to_forbid_moving_scabby_sheep() -> None:
 def test_northern_ireland_rests_on_union_law_from_memory() -> None:
     found = country_facts("GB-NIR")
     assert found is not None
+    assert found.off_label_meat_factor is not None
     assert found.off_label_meat_factor.source == "eu-2019-6-art115"
     assert found.off_label_meat_factor.seen == "from memory"
+
+
+@pytest.mark.parametrize("code", ["AU", "NZ-CAN"])
+def test_where_the_least_withdrawal_off_the_label_is_not_known_none_is_added(code: str) -> None:
+    found = country_facts(code)
+    assert found is not None
+    assert (found.off_label_meat_days(5), found.off_label_milk_days(0)) == (0, 0)
+
+
+def test_law_from_memory_says_so() -> None:
+    for country in facts().countries.values():
+        for law in (country.store_sale, country.dip_competence, country.dip_water, country.organic):
+            assert ("From memory" in law.said) == (law.seen == "from memory")
+            assert law.text.endswith(".")
 
 
 def test_cautions_for_a_dip_hold_the_usual_ones_and_the_dips_own() -> None:

@@ -27,6 +27,7 @@ def test_a_keepers_record_is_kept_for_the_years_of_the_law(place: tuple[str, str
     for code in KEEPERS[place]:
         law = country_facts(code)
         assert law is not None
+        assert law.record_years is not None
         assert law.record_years.whole == int(row["period"])
 
 

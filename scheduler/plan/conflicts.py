@@ -12,6 +12,7 @@ SEVERITY = {rule.slug: rule.severity for rule in RULES}
 SLUGS = tuple(rule.slug for rule in RULES)
 SAID = tuple(rule for rule in RULES if rule.severity != "stop")
 ONLY_OF_PLANS = frozenset(("cover-gap", "cover-fading"))
+ONLY_OF_AUDITS = frozenset(("label-unusable",))
 PAST_IN_PLANS = frozenset(
     ("meat-withdrawal", "export-interval", "off-label-withdrawal", "organic-withdrawal", "repeat-before-sale",
      "wool-interval")
@@ -59,6 +60,8 @@ def _lies_ahead(season: Season, breach: Breach) -> bool:
 def _warnings(season: Season, doses: Doses) -> Iterator[Breach]:
     for breach in breaches(season, doses, SAID):
         dose = breach.dose
+        if breach.rule in ONLY_OF_AUDITS:
+            continue
         if dose is None or dose.is_ours or breach.rule in AFTER_THE_DOSE:
             yield breach
 

@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from scheduler.labels import Label, Use
-from scheduler.rules.dose.use_on_label import holds_in
 from scheduler.season import Cohort, Season, export_binds, is_for_meat
 from scheduler.season.withdrawal import meat_period
 from scheduler.words import Purpose, say_days
@@ -94,7 +93,7 @@ def _withdrawal(season: Season, cohort: Cohort, label: Label) -> tuple[int | Non
     """The days that bind before the cohort's sale with their name, or None and why there are none."""
     if not any(cohort.group.kind in use.kinds for use in label.uses):
         return None, f"no use for {cohort.group.kind} on this label"
-    if label.countries is not None and not holds_in(label.countries, season.settings.country):
+    if not season.holds_here(label):
         return None, "not a label of this country"
     if label.meat == "not-permitted":
         return None, "never for sheep that are to be eaten"

@@ -22,7 +22,17 @@ from scheduler.rules.dose import (
     weight_spread,
     youngest_age,
 )
-from scheduler.rules.records import countries_unstated, organic_prevention, record_complete, unconfirmed_label
+from scheduler.rules.records import (
+    competence,
+    countries_unstated,
+    country_unknown,
+    label_unusable,
+    organic_prevention,
+    record_complete,
+    record_kept_until,
+    unconfirmed_label,
+    water_care,
+)
 from scheduler.rules.sales import (
     export_interval,
     meat_withdrawal,
@@ -95,5 +105,10 @@ RULES: tuple[Rule, ...] = (
     ended_by_shearing.RULE,
     lambs_at_foot.RULE,
     draw_and_mark.RULE,
+    competence.RULE,
+    water_care.RULE,
     record_complete.RULE,
+    record_kept_until.RULE,
+    country_unknown.RULE,
+    label_unusable.RULE,
 )

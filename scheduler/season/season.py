@@ -180,6 +180,13 @@ class Season:
             and row.signed <= dose.day <= row.until
         )
 
+    def holds_here(self, label: Label) -> bool:
+        """Whether a label holds where the farm is: one of a country in its parts too, but Northern Ireland by name."""
+        here, stated = self.settings.country, label.countries
+        if stated is None or here in stated:
+            return True
+        return here != "GB-NIR" and here.partition("-")[0] in stated
+
     def uses(self) -> Iterable[tuple[Label, Use]]:
         """Every use of every label, labels and uses in order of id."""
         for _, label in sorted(self.farm.labels.items()):

@@ -15,7 +15,7 @@ def check(season: Season, dose: Dose, others: Sequence[Dose]) -> Breach | None:
     group, label, use = dose.cohort.group, dose.label, dose.use
     if group.kind not in use.kinds:
         return of_dose(SLUG, dose, f'the use "{use.id}" is for {", ".join(use.kinds)}; {group.name} are {group.kind}')
-    if label.countries is not None and not holds_in(label.countries, season.settings.country):
+    if label.countries is not None and not season.holds_here(label):
         here = season.settings.country
         return of_dose(SLUG, dose, f"the label is for {', '.join(label.countries)}; the farm is in {here}", label.where)
     near = _lambing_near(season, dose)
@@ -30,13 +30,6 @@ def check(season: Season, dose: Dose, others: Sequence[Dose]) -> Breach | None:
     if use.purpose == "treat" and not _is_found(season, dose, others):
         return of_dose(SLUG, dose, f"it treats {', '.join(use.targets)}, and no such finding stands on that day")
     return None
-
-
-def holds_in(countries: tuple[str, ...], here: str) -> bool:
-    """Whether a label's countries hold where the farm is: a country for its parts, but Northern Ireland by name."""
-    if here in countries:
-        return True
-    return here != "GB-NIR" and here.partition("-")[0] in countries
 
 
 def _lambing_near(season: Season, dose: Dose) -> tuple[date, Where] | None:

@@ -41,7 +41,8 @@ def _missing(season: Season, row: RecordRow) -> Iterable[Breach]:
     wanted = () if law is None else law.record_fields.columns
     empty = [name for name in wanted if name in FIELDS and not getattr(row, FIELDS[name])]
     if empty:
-        text = f"the record of {say_day(row.day)} lacks {', '.join(empty)}, which the law asks for"
+        memory = " (from memory)" if law is not None and law.record_fields.seen == "from memory" else ""
+        text = f"the record of {say_day(row.day)} lacks {', '.join(empty)}, which the law asks for{memory}"
         yield Breach(rule=SLUG, text=text, group=row.group, day=row.day, where=row.where)
 
 

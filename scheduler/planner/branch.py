@@ -84,8 +84,9 @@ class Branch:
     def _may_be_better(self, node: Node) -> bool:
         """Whether the node can hold a better choice than the best known; its own plans are tried first."""
         self._try([own.plan for own in node.found])
-        if node.bound != self.best.cost:
-            return node.bound < self.best.cost
+        bound = self.component.scale.lifted(node.bound)
+        if bound != self.best.cost:
+            return bound < self.best.cost
         if not self.ties:
             return False
         return self.best.rest is None or self._rest([own.plan for own in node.found]) < self.best.rest

@@ -13,16 +13,23 @@ from scheduler.planner.search import UNBOUND, Aim, Found, Work, least_plan
 from scheduler.planner.ties import Ties, ties_of
 
 BEAM = 30
+HANDLING = 1024
+"""Unit of a handling: prices are whole numbers, and what their rounding loses stays under one."""
 KNOWN = 40
 """Most potentials kept for a cohort."""
 
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """Money, paid gathers and handlings as one whole number: money * money_unit + paid * paid_unit + handlings."""
+    """Units of money, paid gathers and handlings in one whole number; every cost is a multiple of `handling`."""
 
     money: int
     paid: int
+    handling: int
+
+    def lifted(self, bound: int) -> int:
+        """The least cost that is not under a bound."""
+        return -(-bound // self.handling) * self.handling
 
     def gather(self, problem: Problem, gather: int) -> int:
         """What one gather costs."""
@@ -30,11 +37,11 @@ class Scale:
 
 
 def scale_of(layouts: Sequence[Layout]) -> Scale:
-    """Units so large that no count below can make up one of the unit above."""
+    """Units so large that no count below can make up one of the unit above, nor what rounded prices lose."""
     handlings = sum(item.handled for layout in layouts for item in layout.items)
     gathers = len({item.gather for layout in layouts for item in layout.items})
-    paid = 1 << (handlings + 1).bit_length()
-    return Scale(money=paid << (gathers + 1).bit_length(), paid=paid)
+    paid = HANDLING << (handlings + 1).bit_length()
+    return Scale(money=paid << (gathers + 1).bit_length(), paid=paid, handling=HANDLING)
 
 
 @dataclass(slots=True)
@@ -46,6 +53,7 @@ class Part:
 
     layout: Layout
     exposure: Exposure
+    scale: Scale
     costs: tuple[int, ...]
     prices: Prices
     ties: Ties
@@ -53,9 +61,9 @@ class Part:
     known: dict[tuple[int, ...], Potential] = field(default_factory=dict)
 
     def charges(self, gathers: Mapping[int, int]) -> tuple[int, ...]:
-        """Charges of the items at given prices of gathers, each handling at 1."""
+        """Charges of the items at given prices of gathers, each with its handling."""
         return tuple(
-            int(item.handled) + (gathers.get(item.gather, 0) if item.gather is not None else 0)
+            item.handled * self.scale.handling + (gathers.get(item.gather, 0) if item.gather is not None else 0)
             for item in self.layout.items
         )
 
@@ -134,7 +142,7 @@ def part_of(layout: Layout, exposure: Exposure, scale: Scale) -> Part:
     """A cohort ready for any prices; its potential says nothing yet."""
     costs = tuple(course.cost * scale.money for course in layout.instance.courses)
     used = frozenset(item.gather for item in layout.items if item.gather is not None)
-    return Part(layout, exposure, costs, plain_prices(layout, 0, 0), ties_of(layout.instance), used)
+    return Part(layout, exposure, scale, costs, plain_prices(layout, 0, 0), ties_of(layout.instance), used)
 
 
 @dataclass(slots=True)

@@ -1,7 +1,7 @@
 """The least exposure of one cohort, and a lawful plan that has it."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from scheduler.planner.close import exposure_of
 from scheduler.planner.layout import Layout
@@ -10,8 +10,7 @@ from scheduler.planner.prices import prices_of
 from scheduler.planner.relax import lowest, run
 from scheduler.planner.search import GRAIN, UNBOUND, Aim, Found, Work, least_plan
 
-BEAM = 30
-HASTY = 3
+HASTY, NARROW, WIDE = 3, 8, 30
 SEARCH_STATES = 150_000
 
 
@@ -37,21 +36,35 @@ def least_exposure(
 
     costs and charges only choose among plans of a width-limited search.
     """
-    width = HASTY if out_of_time() else BEAM
-    aim = Aim(costs, charges, counted(layout), plain(layout), width=width)
-    best = least_plan(layout, aim, Work(UNBOUND, lambda: False)) or _duties_alone(layout)
+    beam = _Beam(layout, costs, charges)
+    best = beam.plan(counted(layout), HASTY if out_of_time() else NARROW) or _duties_alone(layout)
     if best is None:
         return None
     if best.exposed == 0 or out_of_time():
         return Exposure(best.exposed, 0, best.plan, counted(layout))
     bound, potential = _relaxed(layout, out_of_time)
-    second = least_plan(layout, replace(aim, exposure=potential), Work(UNBOUND, lambda: False))
-    best = min((found for found in (best, second) if found), key=lambda found: found.exposed)
+    for width in (NARROW, WIDE):
+        if best.exposed > bound:
+            best = min((found for found in (best, beam.plan(potential, width)) if found), key=lambda own: own.exposed)
     if best.exposed > bound:
         best, bound = _searched(layout, best, bound, potential, out_of_time)
     if best.exposed > bound:
         return _by_programme(layout, best, bound, potential, out_of_time)
     return Exposure(best.exposed, bound, best.plan, potential)
+
+
+@dataclass(frozen=True, slots=True)
+class _Beam:
+    """Searches of limited width: quick, lawful, not proved. Costs only choose among plans of equal exposure."""
+
+    layout: Layout
+    costs: list[int]
+    charges: list[int]
+
+    def plan(self, potential: Potential, width: int) -> Found | None:
+        """A plan of little exposure."""
+        aim = Aim(self.costs, self.charges, potential, plain(self.layout), width=width)
+        return least_plan(self.layout, aim, Work(UNBOUND, lambda: False))
 
 
 def _duties_alone(layout: Layout) -> Found | None:

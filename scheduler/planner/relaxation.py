@@ -1,5 +1,6 @@
 """The linear programme of a component: prices of gathers for each cohort, and potentials for its search."""
 
+from collections import defaultdict
 from collections.abc import Callable, Sequence
 
 from scheduler.planner.close import Whole, whole_of
@@ -20,7 +21,8 @@ def relax(problem: Problem, parts: Sequence[Part], scale: Scale, out_of_time: Ca
         return even_split(problem, parts, scale)
     whole = whole_of(problem, [part.layout for part in parts], relaxed=True)
     limited = _limit_exposure(whole, parts)
-    whole.aim((1.0, whole.money()), (scale.paid / scale.money, whole.paid()), (1 / scale.money, whole.handlings()))
+    paid, handling = scale.paid / scale.money, scale.handling / scale.money
+    whole.aim((1.0, whole.money()), (paid, whole.paid()), (handling, whole.handlings()))
     outcome = run(whole.programme, out_of_time, whole=False)
     if not outcome.optimal:
         return even_split(problem, parts, scale)
@@ -28,7 +30,7 @@ def relax(problem: Problem, parts: Sequence[Part], scale: Scale, out_of_time: Ca
         unmet = None if row is None else -outcome.duals[row]
         part.reprice(prices_of(block, outcome.duals, scale.money, unmet, part.exposure.least))
     split = [gather_prices(block, outcome.duals, scale.money) for block in whole.blocks]
-    return fitted(problem, split, scale)
+    return fitted(problem, split, parts, scale)
 
 
 def _limit_exposure(whole: Whole, parts: Sequence[Part]) -> list[int | None]:
@@ -46,25 +48,31 @@ def _limit_exposure(whole: Whole, parts: Sequence[Part]) -> list[int | None]:
 
 def even_split(problem: Problem, parts: Sequence[Part], scale: Scale) -> Split:
     """Each cohort that could use a gather pays the same part of it."""
-    users: dict[int, int] = {}
-    own = [{item.gather for item in part.layout.items if item.gather is not None} for part in parts]
-    for gathers in own:
-        for gather in gathers:
-            users[gather] = users.get(gather, 0) + 1
-    return [{g: scale.gather(problem, g) // users[g] for g in sorted(gathers)} for gathers in own]
+    return fitted(problem, [{} for _ in parts], parts, scale)
 
 
-def fitted(problem: Problem, split: Split, scale: Scale) -> Split:
-    """The split cut down where the cohorts together would pay more than a gather costs."""
-    sums: dict[int, int] = {}
-    for prices in split:
-        for gather, price in prices.items():
-            sums[gather] = sums.get(gather, 0) + price
-    result = []
-    for prices in split:
-        cut = {}
-        for gather, price in prices.items():
-            cost = scale.gather(problem, gather)
-            cut[gather] = price if sums[gather] <= cost else price * cost // sums[gather]
-        result.append(cut)
+def fitted(problem: Problem, split: Split, parts: Sequence[Part], scale: Scale) -> Split:
+    """The split nearest to the one given in which the cohorts together pay what each gather costs, or little less."""
+    payers = defaultdict(list)
+    for c, part in enumerate(parts):
+        for gather in sorted(part.used):
+            payers[gather].append(c)
+    result: Split = [{} for _ in parts]
+    for gather, own in payers.items():
+        paid = shared([split[c].get(gather, 0) for c in own], scale.gather(problem, gather))
+        for c, price in zip(own, paid, strict=True):
+            result[c][gather] = price
     return result
+
+
+def shared(values: Sequence[int], total: int) -> list[int]:
+    """The nearest whole numbers >= 0 whose sum is `total`, or little less."""
+    if not total:
+        return [0] * len(values)
+    over = summed = 0
+    for number, value in enumerate(sorted(values, reverse=True), 1):
+        summed += value
+        cut = -((total - summed) // number)
+        if value > cut:
+            over = cut
+    return [max(0, value - over) for value in values]

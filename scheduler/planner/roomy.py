@@ -10,13 +10,16 @@ from scheduler.planner.layout import Layout, layout_of
 from scheduler.planner.problem import Problem
 from scheduler.planner.rows import components
 from scheduler.planner.score import cost_of
-from scheduler.planner.settling import Settled, settled
+from scheduler.planner.settling import Begun, Settled, begun, settled
 
 Barred = frozenset[tuple[int, int]]
 """(cohort, day): days on which a cohort may not be dosed."""
 
 Key = tuple[int, tuple[int, ...]]
 """A cohort with the days barred to it."""
+
+Group = tuple[Key, ...]
+"""Cohorts tied by gathers."""
 
 
 @dataclass(slots=True)
@@ -28,7 +31,8 @@ class Roomy:
     progress: Callable[[Cost, Gap], None] | None = None
     ties: bool = True
     cohorts: dict[Key, tuple[Layout, Exposure] | None] = field(default_factory=dict)
-    groups: dict[tuple[Key, ...], Settled] = field(default_factory=dict)
+    opened: dict[Group, Begun] = field(default_factory=dict)
+    groups: dict[Group, Settled] = field(default_factory=dict)
     tied: list[list[int]] = field(default_factory=list)
 
     def answer(self, barred: Barred, most_exposure: int | None = None) -> Solved | None:
@@ -43,24 +47,23 @@ class Roomy:
         least = sum(layout.instance.lost + own.bound for layout, own in parts)
         if most_exposure is not None and least > most_exposure:
             return None
-        plans = [own.plan for _, own in parts]
-        money = 0
-        for numbers in self._tied([layout for layout, _ in parts]):
-            group = self._settled([keys[n] for n in numbers])
-            money += group.gap
-            for number, plan in zip(numbers, group.plans, strict=True):
-                plans[number] = plan
+        groups = [tuple(keys[n] for n in numbers) for numbers in self._tied([layout for layout, _ in parts])]
+        done = {group: self._begun(group).so_far for group in groups}
+        for group in groups:
             if self.progress is not None and not barred:
-                so_far = cost_of(self.problem, _chosen(parts, plans))
-                exposure = max(0, so_far.exposure - least)
-                self.progress(so_far, Gap(exposure, None if exposure else money))
-        chosen = _chosen(parts, plans)
+                self.progress(*self._told(parts, done, least))
+            done[group] = self._settled(group)
+        chosen = _chosen(parts, _plans(done))
         cost = cost_of(self.problem, chosen)
         if cost.exposure > sum(layout.instance.lost + own.least for layout, own in parts):
             raise ArithmeticError("a settled plan exposes more than its cohort's least: a mistake of the planner")
-        exposure = max(0, cost.exposure - least)
-        gap = Gap(exposure, None if exposure else money) if exposure or money else None
-        return Solved(chosen, cost, gap)
+        gap = _gap(cost, least, done)
+        return Solved(chosen, cost, gap if gap.exposure or gap.money else None)
+
+    def _told(self, parts: list[tuple[Layout, Exposure]], done: dict[Group, Settled], least: int) -> tuple[Cost, Gap]:
+        """The cost so far and the gap that is left."""
+        cost = cost_of(self.problem, _chosen(parts, _plans(done)))
+        return cost, _gap(cost, least, done)
 
     def layouts(self) -> list[Layout]:
         """The layouts of all cohorts with nothing barred, after a first answer."""
@@ -96,13 +99,28 @@ class Roomy:
             self.tied = [[member.number for member in members] for members in groups]
         return self.tied
 
-    def _settled(self, keys: list[Key]) -> Settled:
-        together = tuple(keys)
-        if together not in self.groups:
-            parts = [part for key in keys if (part := self.cohorts[key]) is not None]
+    def _begun(self, group: Group) -> Begun:
+        if group not in self.opened:
+            parts = [part for key in group if (part := self.cohorts[key]) is not None]
             layouts, exposures = [layout for layout, _ in parts], [own for _, own in parts]
-            self.groups[together] = settled(self.problem, layouts, exposures, self.out_of_time, self.ties)
-        return self.groups[together]
+            self.opened[group] = begun(self.problem, layouts, exposures, self.out_of_time)
+        return self.opened[group]
+
+    def _settled(self, group: Group) -> Settled:
+        if group not in self.groups:
+            self.groups[group] = settled(self._begun(group), self.out_of_time, self.ties)
+        return self.groups[group]
+
+
+def _plans(done: dict[Group, Settled]) -> list[int]:
+    """The plan of each cohort."""
+    found = {key[0]: plan for group, own in done.items() for key, plan in zip(group, own.plans, strict=True)}
+    return [found[number] for number in range(len(found))]
+
+
+def _gap(cost: Cost, least: int, done: dict[Group, Settled]) -> Gap:
+    exposure = max(0, cost.exposure - least)
+    return Gap(exposure, None if exposure else sum(own.gap for own in done.values()))
 
 
 def _mask(numbers: Iterable[int]) -> int:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from scheduler.planner.instance import Instance, bits
+from scheduler.planner.instance import Instance, bits, members
 from scheduler.planner.layout import Layout
 from scheduler.planner.problem import Problem
 from scheduler.planner.relax import Programme
@@ -63,17 +63,17 @@ def add_cohort(programme: Programme, layout: Layout, relaxed: bool = False) -> B
     unmet = [programme.column() for _ in instance.needs]
     rows = []
     for row in layout.rows:
-        entries = [(columns[i], 1.0) for i in bits(row.courses)]
+        taken = [columns[i] for i in members(row.courses)]
         if row.need < 0:
-            rows.append(programme.row(entries, low=1, high=1))
+            rows.append(programme.sum_of(taken, low=1, high=1))
         else:
-            rows.append(programme.row([*entries, (unmet[row.need], 1.0)], low=1))
+            rows.append(programme.sum_of([*taken, unmet[row.need]], low=1))
     limits = [(mask, 1) for mask in cliques(instance.apart)]
     for counter in instance.counters:
         limits += _limits(counter)
         if not relaxed:
             _add_counter(programme, columns, counter)
-    written = [(mask, most, programme.row([(columns[i], 1.0) for i in bits(mask)], high=most)) for mask, most in limits]
+    written = [(mask, most, programme.sum_of([columns[i] for i in members(mask)], high=most)) for mask, most in limits]
     return Block(layout, columns, unmet, rows, written, [], [], [], [])
 
 
@@ -112,20 +112,20 @@ def add_items(programme: Programme, block: Block, gathers: dict[int, int]) -> No
         block.items.append(column)
         shares = []
         for mask in disjoint(item.courses, block.layout.instance.apart):
-            entries = [(block.courses[i], 1.0) for i in bits(mask)]
-            shares.append((mask, programme.row([*entries, (column, -1.0)], high=0)))
+            taken = [block.courses[i] for i in members(mask)]
+            shares.append((mask, programme.sum_of(taken, high=0, less=column)))
         block.shares.append(shares)
         if item.gather is None:
             block.ties.append(None)
             continue
         if item.gather not in gathers:
             gathers[item.gather] = programme.column()
-        block.ties.append(programme.row([(column, 1.0), (gathers[item.gather], -1.0)], high=0))
+        block.ties.append(programme.sum_of([column], high=0, less=gathers[item.gather]))
     for row, mask in zip(block.layout.rows, block.layout.covers, strict=True):
-        entries = [(block.items[k], 1.0) for k in bits(mask)]
+        used = [block.items[k] for k in members(mask)]
         if row.need >= 0:
-            entries.append((block.unmet[row.need], 1.0))
-        block.covers.append(programme.row(entries, low=1))
+            used.append(block.unmet[row.need])
+        block.covers.append(programme.sum_of(used, low=1))
 
 
 def disjoint(sources: int, apart: Sequence[int]) -> list[int]:
@@ -169,11 +169,11 @@ def components(problem: Problem, instances: Sequence[Instance]) -> list[list[Ins
         ties = {g for g in used if problem.gathers[g].paid or problem.gathers[g].cost}
         together = [instance]
         rest = []
-        for known, members in groups:
+        for known, tied in groups:
             if known & ties:
                 ties |= known
-                together += members
+                together += tied
             else:
-                rest.append((known, members))
+                rest.append((known, tied))
         groups = [*rest, (ties, sorted(together, key=lambda member: member.number))]
     return sorted((members for _, members in groups), key=lambda members: members[0].number)

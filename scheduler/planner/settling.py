@@ -29,20 +29,38 @@ class Settled:
     gap: int
 
 
-def settled(
-    problem: Problem, layouts: Sequence[Layout], exposures: Sequence[Exposure], out_of_time: Clock, ties: bool
-) -> Settled:
-    """The least plans of cohorts tied by gathers, each with the exposure given; ties decided within bounds of work."""
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """A component with good plans and bounds; most are proved so far already."""
+
+    layouts: Sequence[Layout]
+    component: Component
+    steps: Steps
+
+    @property
+    def so_far(self) -> Settled:
+        """Good plans, without needless courses, and the gap that is left."""
+        return Settled(_tidy(self.layouts, self.steps.plans), self.steps.gap)
+
+
+def begun(problem: Problem, layouts: Sequence[Layout], exposures: Sequence[Exposure], out_of_time: Clock) -> Begun:
+    """Good plans of cohorts tied by gathers, each with the exposure given."""
     scale = scale_of(layouts)
     parts = [part_of(layout, own, scale) for layout, own in zip(layouts, exposures, strict=True)]
     component = Component(problem, parts, scale, relax(problem, parts, scale, out_of_time))
     steps = stepped(component, [own.plan for own in exposures], Work(STEP_STATES, out_of_time))
+    return Begun(layouts, component, steps)
+
+
+def settled(begun: Begun, out_of_time: Clock, ties: bool) -> Settled:
+    """The least plans of the component; ties decided within bounds of work."""
+    steps = begun.steps
     plans, gap = steps.plans, 0
-    if not (steps.is_least or (steps.settled and not ties)):
-        plans, gap = _proved(component, steps, out_of_time)
+    if not (steps.is_least or (not steps.gap and not ties)):
+        plans, gap = _proved(begun.component, steps, out_of_time)
     if ties and not gap:
-        plans = _decided(component, plans, steps.bounds)
-    return Settled(_tidy(layouts, plans), gap)
+        plans = _decided(begun.component, plans, steps.bounds)
+    return Settled(_tidy(begun.layouts, plans), gap)
 
 
 def _proved(component: Component, steps: Steps, out_of_time: Clock) -> tuple[list[int], int]:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from scheduler.planner.component import Component, Part
-from scheduler.planner.relaxation import Split
+from scheduler.planner.relaxation import Split, shared
 from scheduler.planner.search import Work
 
 ROUNDS = 12
@@ -31,14 +31,15 @@ class Steps:
     known: list[set[int]] = field(default_factory=list)
 
     @property
-    def settled(self) -> bool:
-        """Whether no choice costs less money."""
-        return self.upper // self.component.scale.money <= sum(self.bounds) // self.component.scale.money
+    def gap(self) -> int:
+        """How much less money the least choice could at most take."""
+        unit = self.component.scale.money
+        return max(0, self.upper // unit - self.component.scale.lifted(sum(self.bounds)) // unit)
 
     @property
     def is_least(self) -> bool:
         """Whether no choice costs less, counts of gathers and handlings included."""
-        return self.upper <= sum(self.bounds)
+        return self.upper <= self.component.scale.lifted(sum(self.bounds))
 
     def tell(self, plans: list[int]) -> None:
         """Keeps the plans where they are better than the best."""
@@ -55,6 +56,7 @@ def stepped(component: Component, plans: Sequence[int], work: Work) -> Steps:
     for number in range(ROUNDS):
         least = _least_plans(steps, split, work)
         if least is None:
+            steps.tell(component.best_response(steps.plans, work.out_of_time))
             break
         bounds = [cost for _, cost in least]
         found = [plan for plan, _ in least]
@@ -89,9 +91,7 @@ def _least_plans(steps: Steps, split: Split, work: Work) -> list[tuple[int, int]
     return found
 
 
-def _least_plan(
-    part: Part, prices: dict[int, int], known: set[int], slack: int, work: Work
-) -> tuple[int, int] | None:
+def _least_plan(part: Part, prices: dict[int, int], known: set[int], slack: int, work: Work) -> tuple[int, int] | None:
     """Looked for little over the potential's bound first, and never at or over the best plan known."""
     charges = part.charges(prices)
     cost, plan = min((part.cost(plan, charges), plan) for plan in known)
@@ -121,17 +121,6 @@ def _moved(component: Component, split: Split, plans: Sequence[int], length: flo
     moved = [dict(prices) for prices in split]
     for gather, ways in wanted.items():
         values = [split[c].get(gather, 0) + int(length * way / norm) for c, way in ways]
-        for (c, _), value in zip(ways, _shared(values, component.price(gather)), strict=True):
+        for (c, _), value in zip(ways, shared(values, component.price(gather)), strict=True):
             moved[c][gather] = value
     return moved
-
-
-def _shared(values: Sequence[int], total: int) -> list[int]:
-    """The nearest whole numbers >= 0 whose sum is `total`, or little less."""
-    over = summed = 0
-    for number, value in enumerate(sorted(values, reverse=True), 1):
-        summed += value
-        cut = -((total - summed) // number)
-        if value > cut:
-            over = cut
-    return [max(0, value - over) for value in values]

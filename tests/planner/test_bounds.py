@@ -33,7 +33,7 @@ def component_of(problem: Problem) -> Component:
 def optimum(component: Component, best: Best) -> int:
     """Money, paid gathers and handlings of the least choice in the component's one unit."""
     _, money, paid, handlings = best.four
-    return money * component.scale.money + paid * component.scale.paid + handlings
+    return money * component.scale.money + paid * component.scale.paid + handlings * component.scale.handling
 
 
 def random_split(component: Component, seed: int) -> Split:

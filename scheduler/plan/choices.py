@@ -6,7 +6,7 @@ from datetime import timedelta
 
 from scheduler.farm import Farm, Sale
 from scheduler.plan.conflicts import plan_breaches
-from scheduler.plan.model import Choice, ChoiceKind
+from scheduler.plan.model import Choice, ChoiceKind, Decider
 from scheduler.plan.numbers import Earlier
 from scheduler.plan.options import Options
 from scheduler.plan.settle import Clock, Settled, settle
@@ -20,6 +20,18 @@ MOST_REPLANS = 8
 AT_THE_SALE = frozenset(
     ("meat-withdrawal", "export-interval", "off-label-withdrawal", "organic-withdrawal", "repeat-before-sale")
 )
+
+WITHOUT_PLANNING: dict[str, tuple[ChoiceKind, str, Decider]] = {
+    "unconfirmed-label": ("confirm-label", "compare the file with the leaflet and fill in `checked`", "keeper"),
+    "countries-unstated": ("confirm-label", "write the countries of the leaflet into the file", "keeper"),
+    "order-time": ("order-now", "order today, and ask whether it can come sooner", "keeper"),
+    "stock-short": ("order-now", "order today, and ask whether it can come sooner", "keeper"),
+    "record-complete": ("record-it", "write it in record.csv, given yes or no, and plan again", "keeper"),
+    "infested-now": ("ask-vet", "have the vet look at them and say what to give", "vet"),
+    "movement-stop": ("ask-vet", "ask the vet and the authority before any sheep leaves", "vet"),
+    "organic-prevention": ("ask-vet", "have the vet's and the certifier's yes in writing", "vet"),
+}
+"""Ways out that leave the plan as it is: nothing is to be priced."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,12 +63,8 @@ class Choices:
         return tuple(sorted(found, key=lambda one: (one.exposed_sheep_days, one.money_minor, one.handlings, one.what)))
 
     def _found(self, breach: Breach) -> Iterator[Choice]:
-        if breach.rule == "unconfirmed-label":
-            yield _free("confirm-label", "compare the file with the leaflet and fill in `checked`")
-        elif breach.rule in ("order-time", "stock-short"):
-            yield _free("order-now", "order today, and ask whether it can come sooner")
-        elif breach.rule == "record-complete":
-            yield _free("record-it", "write the row in record.csv: given yes or no")
+        if breach.rule in WITHOUT_PLANNING:
+            yield _free(*WITHOUT_PLANNING[breach.rule])
         elif breach.rule == "cover-gap":
             yield _free("leave-exposed", "leave it so, and look the sheep over every day of it")
             yield from self._at_the_sale(breach)
@@ -115,8 +123,8 @@ class Choices:
         return self.planned.get(key)
 
 
-def _free(what: ChoiceKind, text: str) -> Choice:
-    return Choice(what=what, text=text, decides="keeper", exposed_sheep_days=0, money_minor=0, handlings=0)
+def _free(what: ChoiceKind, text: str, decides: Decider = "keeper") -> Choice:
+    return Choice(what=what, text=text, decides=decides, exposed_sheep_days=0, money_minor=0, handlings=0)
 
 
 def _group_leaves_first(farm: Farm, sale: Sale) -> bool:

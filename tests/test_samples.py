@@ -13,12 +13,21 @@ TOLD = {
         ("cover-gap", "Late lambs/stay", "2027-06-25"),
         ("cover-fading", "Early lambs/First draft", "2027-08-04"),
         ("sale-declaration", "Late lambs/Store sale", "2027-09-04"),
+        ("handling-people", None, "2027-08-04"),
+        ("handling-people", None, "2027-09-04"),
+        ("same-group-again", "Ewe hoggs/stay", "2027-07-03"),
+        ("same-group-again", "Tups/stay", "2027-07-03"),
     },
     "lowland-organic": {
         ("organic-withdrawal", "Meadow lambs/Early draft", "2027-06-14"),
+        ("organic-prevention", None, None),
+        ("high-challenge", "Meadow ewes/stay", "2027-05-01"),
     },
     "southern": {
         ("cover-gap", "Bought hoggs/stay", "2027-10-05"),
+        ("arrival-isolation", None, None),
+        ("order-time", None, None),
+        ("stock-short", None, None),
     },
 }
 BARE_COHORTS = {

@@ -103,7 +103,7 @@ class _Reading:
         return Names(
             groups=Known("group", group_places, str(place), sure and bool(group_places)),
             mobs=Known("mob", mob_places, str(place), sure and bool(mob_places)),
-            labels=Known("label", self._source.label_places(), self._source.labels_where),
+            labels=self._source.known_labels(),
             group_of={group.name: group for group in groups},
             label_of={label.id: label for label in self._source.labels(self._dates)},
         )

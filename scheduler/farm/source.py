@@ -6,7 +6,7 @@ from typing import Protocol
 from scheduler.farm.files import LABEL_FOLDER, is_label_file
 from scheduler.farm.settings import FARM_FILE, settings_fields
 from scheduler.labels import Label, label_id, read_label
-from scheduler.tables import Columns, DateOrder, Fields, Gathered, table_rows
+from scheduler.tables import Columns, DateOrder, Fields, Gathered, Known, table_rows
 from scheduler.words import Fault, Where
 
 
@@ -14,8 +14,6 @@ class Source(Protocol):
     """The tables, settings and labels of a farm, read on demand; faults go to `gathered`."""
 
     gathered: Gathered
-    labels_where: str
-    """Where labels are added, as faults say it."""
 
     def place(self, columns: Columns) -> Where:
         """The place of a table."""
@@ -29,8 +27,8 @@ class Source(Protocol):
     def settings(self) -> Fields | None:
         """The settings over their defaults; None where they are absent or cannot be read at all."""
 
-    def label_places(self) -> dict[str, Where]:
-        """The names of the labels, readable or not, each with its place."""
+    def known_labels(self) -> Known:
+        """The names of the labels, readable or not."""
 
     def labels(self, dates: DateOrder | None) -> Iterator[Label]:
         """The labels without a fault, by name."""
@@ -38,8 +36,6 @@ class Source(Protocol):
 
 class TextFolder:
     """A folder of text files: farm.toml, tables as CSV, a label a file."""
-
-    labels_where = f"the folder {LABEL_FOLDER}"
 
     def __init__(self, texts: Mapping[str, bytes | Fault], gathered: Gathered) -> None:
         self.gathered = gathered
@@ -63,9 +59,10 @@ class TextFolder:
         content = self._content(FARM_FILE)
         return None if content is None else settings_fields(content, self.gathered)
 
-    def label_places(self) -> dict[str, Where]:
+    def known_labels(self) -> Known:
         """The label files by their stems."""
-        return {label_id(file): Where(file) for file in self._label_files()}
+        places = {label_id(file): Where(file) for file in self._label_files()}
+        return Known("label", places, f"the folder {LABEL_FOLDER}")
 
     def labels(self, dates: DateOrder | None) -> Iterator[Label]:
         """The labels of the label files; TOML writes dates in one way only."""

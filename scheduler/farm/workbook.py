@@ -14,14 +14,17 @@ from scheduler.tables import (
     Document,
     Fields,
     Gathered,
+    Known,
     Once,
     SheetFields,
     Style,
     Workbook,
+    did_you_mean,
     line,
     nearest,
     open_workbook,
     over,
+    pairs_of,
 )
 from scheduler.words import Fault, Where
 
@@ -47,12 +50,9 @@ def workbook_source(texts: Mapping[str, bytes | Fault], gathered: Gathered) -> "
 class WorkbookFolder:
     """A workbook with a sheet for each table, the sheet farm for settings, and those of the labels."""
 
-    labels_where = f"the sheet {LABELS.sheet}"
-
     def __init__(self, book: Workbook, gathered: Gathered) -> None:
         self.gathered = gathered
         self._book = book
-        self._dates: DateOrder | None = None
         self._labels: LabelSheets | None = None
 
     def place(self, columns: Columns) -> Where:
@@ -81,9 +81,9 @@ class WorkbookFolder:
         document = Document(self.place(FARM_SHEET), places, self.gathered, self._style(_dates_of(cells)), {}, {})
         return SheetFields(document, over(default_settings(), cells), lacking=frozenset())
 
-    def label_places(self) -> dict[str, Where]:
+    def known_labels(self) -> Known:
         """The rows of the sheet labels by the names that stand there."""
-        return self._label_sheets().places
+        return self._label_sheets().known(self.place(LABELS), self.gathered)
 
     def labels(self, dates: DateOrder | None) -> Iterator[Label]:
         """The labels of the sheets."""
@@ -104,21 +104,31 @@ def _put(row: Fields, cells: dict[str, object], places: dict[str, Where], once: 
     value = row.get("value", _as_it_stands, None)
     if row.failed or value is None:
         return
+    if section.partition(".")[0] not in default_settings():
+        near = did_you_mean(section, default_settings(), f"known: {', '.join(default_settings())}")
+        row.fault("section", f'found "{section}"', "no such part of the settings", near)
+        return
     path = f"{section}.{key}"
     once.note(row, "key", path, path)
     *tables, last = path.split(".")
-    inside = cells
+    inside, defaults = cells, default_settings()
     for table in tables:
-        below = inside.setdefault(table, {})
-        if not isinstance(below, dict):
-            row.fault("key", f"found {path}", f"{table} has a value of its own", "keep one of the two rows")
-            return
-        inside = below
-    if isinstance(inside.get(last), dict):
-        row.fault("key", f"found {path}", "keys under it have values of their own", "keep one of the two")
-        return
-    inside[last] = value.value
-    places[path] = value.where
+        inside, defaults = _table(inside, table), _table(dict(defaults), table)
+    if isinstance(defaults.get(last), dict) and isinstance(value.value, str):
+        pairs = dict(pairs_of(value.value))
+        _table(inside, last).update(pairs)
+        places.update({f"{path}.{name}": value.where for name in pairs})
+    else:
+        inside[last] = value.value
+        places[path] = value.where
+
+
+def _table(cells: dict[str, object], name: str) -> dict[str, object]:
+    """The table of that name within another; a value that stands there already, a fault of its own, is put aside."""
+    inside = cells.get(name)
+    if not isinstance(inside, dict):
+        inside = cells[name] = {}
+    return inside
 
 
 def _as_it_stands(cell: Cell) -> Cell | Fault:

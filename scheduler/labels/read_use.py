@@ -58,7 +58,7 @@ def _pair(range_name: str) -> Reader[tuple[int, int]]:
         ends = _ends(cell)
         numbers = [whole(range_name)(replace(cell, value=end)) for end in ends]
         fault = next((one for one in numbers if isinstance(one, Fault)), None)
-        if fault is not None:
+        if fault is not None and len(ends) == 2:
             return fault
         pair = tuple(one for one in numbers if not isinstance(one, Fault))
         if len(pair) == 2 and pair[0] <= pair[1]:

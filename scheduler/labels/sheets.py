@@ -74,23 +74,30 @@ class _Draft:
 
 
 class LabelSheets:
-    """The labels of a workbook. `places` are their names with their rows, also of those that cannot be read."""
+    """The labels of a workbook."""
 
     def __init__(self, rows: Rows) -> None:
         self._rows = rows
         self._drafts: dict[str, _Draft] = {}
+        self._sure = True
         once = Once()
         for row in rows(LABELS):
             label = row.need("label", _label_name)
             draft = _draft(row)
-            if label is not None:
+            if label is None:
+                self._sure = False
+            else:
                 once.note(row, "label", label, f'the label "{label}"')
                 self._drafts.setdefault(label, draft)
-        self.places = {label: draft.places[""] for label, draft in self._drafts.items()}
+
+    def known(self, at: Where, gathered: Gathered) -> Known:
+        """The names of the labels, also of those that cannot be read. `at`: the place of their sheet."""
+        places = {label: draft.places[""] for label, draft in self._drafts.items()}
+        return Known("label", places, f"the sheet {LABELS.sheet}", self._sure and not gathered.is_stopped(at))
 
     def labels(self, at: Where, gathered: Gathered, style: Style) -> Iterator[Label]:
         """The labels without a fault, in the order of label files of these names. `at`: the place of their sheet."""
-        known = Known("label", self.places, f"the sheet {LABELS.sheet}", not gathered.is_stopped(at))
+        known = self.known(at, gathered)
         for part in ("pack", "use"):
             self._take_in(part, known)
         for part in ("dose", "repeat"):

@@ -54,7 +54,7 @@ class SheetFields(Fields):
         if isinstance(value, dict):
             return SheetFields(self._document, value, self._inside(name), self._lacking, whole=self)
         text = self.need(name, line)
-        return self._pairs(name, dict(_pairs(text)) if text is not None else {})
+        return self._pairs(name, dict(pairs_of(text)) if text is not None else {})
 
     def tables(self, name: str) -> tuple[Fields, ...]:
         """The rows of another sheet that belong to this one, or the pairs of a cell, each as a table."""
@@ -70,7 +70,7 @@ class SheetFields(Fields):
         names = self._document.pairs.get(name, ("", ""))
         return tuple(
             self._pairs(name, dict(zip(names, pair, strict=True)))
-            for pair in (_pairs(text) if text is not None else ())
+            for pair in (pairs_of(text) if text is not None else ())
         )
 
     def some_tables(self, name: str) -> tuple[Fields, ...]:
@@ -125,7 +125,7 @@ def list_parts(text: str) -> list[str]:
     return entries
 
 
-def _pairs(text: str) -> Iterator[tuple[str, str]]:
+def pairs_of(text: str) -> Iterator[tuple[str, str]]:
     """The pairs of a cell: name and value parted by a colon, pairs by ;."""
     for part in filter(None, map(str.strip, text.split(";"))):
         name, _, value = part.rpartition(":")

@@ -7,6 +7,7 @@ follow one another and references are counted anew. Texts, and what is no value,
 
 import re
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from xml.sax.saxutils import escape
 
@@ -15,7 +16,8 @@ from scheduler.tables.limits import limit
 from scheduler.tables.xlsx_texts import plain_text
 from scheduler.tables.xlsx_xml import Attributes, BrokenXml, walk
 
-_REFERENCE = re.compile(r"([A-Z]{1,3})([1-9][0-9]{0,6})")
+_NUMBER = re.compile(r"[1-9][0-9]{0,6}")
+_REFERENCE = re.compile(rf"([A-Z]{{1,3}})({_NUMBER.pattern})")
 _MOST_ROWS = 1_048_576
 _MOST_COLUMNS = 16_384
 _OUTSIDE = _MOST_COLUMNS  # the column between two rows: no cell may follow
@@ -42,7 +44,8 @@ class Scanned:
 def scanned(part: bytes, texts: Sequence[str], most_rows: int) -> Scanned:
     """The sheet as written anew, with at most so many rows. Raises BrokenXml where it cannot be read."""
     scan = _Scan(texts, most_rows)
-    walk(part, scan.start, scan.end, scan.text)
+    with suppress(_Enough):
+        walk(part, scan.start, scan.end, scan.text)
     return scan.done()
 
 
@@ -67,6 +70,10 @@ def _place(reference: str) -> tuple[int, int]:
     if column > _MOST_COLUMNS or int(match[2]) > _MOST_ROWS:
         raise BrokenXml
     return int(match[2]), column - 1
+
+
+class _Enough(Exception):
+    """More rows than are read."""
 
 
 class _Scan:
@@ -124,8 +131,8 @@ class _Scan:
         return self._sheet
 
     def _begin_row(self, number: str | None) -> None:
-        row = self._row + 1 if number is None else _place(f"A{number}")[0]
-        if row <= self._row:
+        row = self._row + 1 if number is None else int(number) if _NUMBER.fullmatch(number) else 0
+        if not self._row < row <= _MOST_ROWS:
             raise BrokenXml
         self._row, self._column = row, -1
 
@@ -140,11 +147,12 @@ class _Scan:
 
     def _end_cell(self) -> None:
         content = "".join(self._text)
-        if self._sheet.beyond is not None or not (content or self._is_formula or self._kind == "e"):
+        if not (content or self._is_formula or self._kind == "e"):
             return
         if len(self._sheet.numbers) >= self._most_rows:
             self._sheet.beyond = self._row
-        elif self._kind in ("n", "d", "b") and content:
+            raise _Enough
+        if self._kind in ("n", "d", "b") and content:
             self._cells.append(self._written(content))
             self._sheet.columns = max(self._sheet.columns, self._column + 1)
         else:

@@ -35,7 +35,7 @@ def walk(
 
 
 def _local(name: str) -> str:
-    return name.rpartition(":")[2]
+    return name.rpartition(":")[2] if ":" in name else name
 
 
 def _refuse(*_: object) -> None:

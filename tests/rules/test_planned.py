@@ -13,6 +13,7 @@ from scheduler.farm import Farm, read_farm
 from scheduler.plan.apart import apart_masks
 from scheduler.plan.options import Options, repeat_days
 from scheduler.rules import RULES, Rule, breaches
+from scheduler.rules.engine import may_give
 from scheduler.season import Cohort, Course, Dose, Doses, Season
 from tests.oracle.farms import FAMILIES, random_farm
 
@@ -70,6 +71,21 @@ def test_the_planner_is_offered_just_the_courses_in_which_the_engine_finds_nothi
             assert (course in offered) == is_lawful(season, fixed, (course,), PLANNED_BY), course
             offered.discard(course)
         assert not offered
+
+
+@each_farm
+def test_what_might_be_given_instead_is_what_the_planner_is_offered_or_would_be_but_too_early(
+    family: str, seed: int
+) -> None:
+    season = season_of(family, seed)
+    too_early = [rule for rule in RULES if rule.slug == "too-early"]
+    for cohort in season.cohorts:
+        fixed = list(season.record.of(cohort))
+        options = Options(season, cohort, fixed)
+        offered = {course.doses[0].key for course in options.courses()}
+        for first in {course.doses[0].key: course.doses[0] for course in candidates(season, cohort, options)}.values():
+            early = bool(said(season, [*fixed, first], too_early) - said(season, fixed, too_early))
+            assert (may_give(season, first, fixed) and not early) == (first.key in offered), first
 
 
 @each_farm

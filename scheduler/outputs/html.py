@@ -22,16 +22,16 @@ from scheduler.report import (
     job_sheets,
     kg_text,
     label_name,
+    lane_facts,
     list_text,
     missed_tasks,
     ml_text,
+    mob_facts,
     money_text,
     month_text,
     number_text,
     open_points,
     price_words,
-    protection_words,
-    season_table,
     span_text,
     step_words,
     weekday_text,
@@ -57,7 +57,6 @@ FILTERS = {
     "clear": clear_words,
     "kg": kg_text,
     "ml": ml_text,
-    "protection": protection_words,
     "step_words": step_words,
 }
 
@@ -66,7 +65,7 @@ def summary_html(report: SeasonReport) -> str:
     """The text of summary.html: HTML5 that is well-formed XML too, every name escaped, no script, nothing to fetch."""
     plan = report.plan
     page = _environment(report).get_template("summary.html.j2")
-    return page.render(
+    told = page.render(
         report=report,
         plan=plan,
         drawing=drawing_of(report),
@@ -75,11 +74,11 @@ def summary_html(report: SeasonReport) -> str:
         missed=missed_tasks(report),
         cancelled=cancelled_tasks(report),
         points=open_points(plan.conflicts),
-        states=season_table(report),
         sheets=job_sheets(report),
         dose_tables=dose_tables(report),
         in_season=plan.start <= plan.made_for <= plan.end,
     )
+    return "".join(f"{line}\n" for line in told.split("\n") if line.strip())
 
 
 def _environment(report: SeasonReport) -> "Environment":
@@ -108,6 +107,8 @@ def _environment(report: SeasonReport) -> "Environment":
         part=lambda cohort: cohort_words(cohort, len(report.cohorts_of(cohort.group)) > 1),
         span=lambda span: span_text(span.first, span.last),
         outline=outline,
+        lane_facts=lambda cohort: lane_facts(report, cohort),
+        mob_facts=lambda mob: mob_facts(report, mob.mob, mob.groups),
         who=lambda conflict: conflict_who(conflict, plan.cohorts),
     )
     return environment

@@ -51,6 +51,7 @@ from scheduler.report.jobs import (
     open_points,
 )
 from scheduler.report.label_doses import GroupDose, LabelDoses, LotLine, StepLine, UseTable, label_doses
+from scheduler.report.lane_table import Fact, lane_facts, mob_facts
 from scheduler.report.last_days import LastDay, RepeatDay, SaleDays, last_days_of
 from scheduler.report.make import report_of
 from scheduler.report.sentences import (
@@ -73,13 +74,27 @@ from scheduler.report.sentences import (
     whose_text,
     words_of,
 )
-from scheduler.report.shapes import Axis, Box, Drawing, Lane, Line, Mark, Risk, Sign, Silhouette, Words
+from scheduler.report.shapes import (
+    Axis,
+    BandShapes,
+    Box,
+    Drawing,
+    Lane,
+    Line,
+    Mark,
+    MobLanes,
+    Risk,
+    Sign,
+    Silhouette,
+    Strip,
+    Words,
+)
 from scheduler.report.sheets import JobSheet, Load, SheetBlock, SheetGather, Turn, job_sheets
-from scheduler.report.table import CohortStates, StateLine, season_table
 from scheduler.report.view import EventLine, Gather, LabelLine, Parting, SaleLine, SeasonReport, UseLine
 
 __all__ = [
     "Axis",
+    "BandShapes",
     "Because",
     "Box",
     "Changes",
@@ -88,7 +103,6 @@ __all__ = [
     "Clear",
     "ClearBlock",
     "CohortLine",
-    "CohortStates",
     "Coming",
     "Conflict",
     "DoseBlock",
@@ -96,6 +110,7 @@ __all__ = [
     "DoseTable",
     "Drawing",
     "EventLine",
+    "Fact",
     "GapLine",
     "Gather",
     "GroupDose",
@@ -111,6 +126,7 @@ __all__ = [
     "Looks",
     "LotLine",
     "Mark",
+    "MobLanes",
     "Moved",
     "OpenPoints",
     "PackCount",
@@ -131,8 +147,8 @@ __all__ = [
     "Silhouette",
     "SourceLine",
     "State",
-    "StateLine",
     "StepLine",
+    "Strip",
     "Task",
     "TaskKind",
     "TaskStatus",
@@ -161,11 +177,13 @@ __all__ = [
     "kg_text",
     "label_doses",
     "label_name",
+    "lane_facts",
     "last_days_of",
     "list_text",
     "method_words",
     "missed_tasks",
     "ml_text",
+    "mob_facts",
     "money_text",
     "month_text",
     "number_text",
@@ -173,7 +191,6 @@ __all__ = [
     "price_words",
     "protection_words",
     "report_of",
-    "season_table",
     "span_text",
     "state_spans",
     "step_words",

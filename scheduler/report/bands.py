@@ -6,27 +6,33 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from scheduler.plan import CohortLine, Run, State, Task
+from scheduler.report.packing import NARROWEST_PX, text_px
 from scheduler.report.scale import Scale
+from scheduler.report.sentences import day_month
 from scheduler.report.shapes import Box, Line, Silhouette, Tone
+from scheduler.report.signs import Wanted
 from scheduler.report.view import SeasonReport
 from scheduler.words import Span, Target
 
 RISK_PX = 26
 FOOT = 13 + RISK_PX
-STATE_PX = 9
+STATE_PX = 10
 DOSE_PX = 4
-BAND_PX = FOOT + STATE_PX + DOSE_PX + 9
+BAND_PX = FOOT + STATE_PX + DOSE_PX + 6
+WORDS_PX = 15
+WORDS: dict[State, str] = {"covered": "covered", "fading": "fading from {day}", "exposed": "exposed from {day}"}
 _TONES: dict[State, Tone] = {"covered": "covered", "fading": "fading", "exposed": "exposed", "away": "away"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Band:
-    """Shapes of one target, y from the band's top; `foot` is the line on which the risk stands."""
+    """Shapes of one target, y from the band's top; `foot` is the line the risk stands on; words name its states."""
 
     target: Target
     silhouette: Silhouette
     boxes: tuple[Box, ...]
     lines: tuple[Line, ...]
+    words: tuple[Wanted, ...]
     foot: int
     is_quiet: bool
 
@@ -52,9 +58,19 @@ def band_of(
         silhouette=_silhouette(scale, runs),
         boxes=(*states, *_protection(scale, doses)),
         lines=(Line("base", 0, FOOT, 100, FOOT), Line("act", 0, act_y, 100, act_y)),
+        words=tuple(_words(scale, state, span) for state, span in state_spans(runs) if state in WORDS),
         foot=FOOT,
         is_quiet=not doses and all(run.state in ("low", "away") for run in runs),
     )
+
+
+def _words(scale: Scale, state: State, span: Span) -> Wanted:
+    """The state in words from where its bar begins; up to the bar's end where the page ends too soon."""
+    text = WORDS[state].format(day=day_month(span.first))
+    x = scale.x(span.first)
+    if x / 100 * NARROWEST_PX + text_px(text) > NARROWEST_PX:
+        x = scale.after(span.last)
+    return Wanted(first=x, last=x, text=text, kind="exposed" if state == "exposed" else "state")
 
 
 def state_spans(runs: Iterable[Run]) -> Iterator[tuple[State, Span]]:

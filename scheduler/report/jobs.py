@@ -49,10 +49,13 @@ class JobDay:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Looks:
-    """Days of a month on which a mob is looked over, for as long as it is at risk."""
+    """Days of a month on which mobs are looked over, for as long as they are at risk.
 
-    group: str
-    head: int | None
+    mobs: names of the groups of each, with their head; tasks: those of all of them, on the same days.
+    """
+
+    mobs: tuple[tuple[str, int | None], ...]
+    days: tuple[date, ...]
     tasks: tuple[Task, ...]
 
 
@@ -119,8 +122,19 @@ def _grouped(tasks: Iterable[Task], key: Callable[[Task], object]) -> Iterator[t
 
 
 def _looks(tasks: Iterable[Task]) -> tuple[Looks, ...]:
-    groups = _grouped(tasks, lambda task: (task.group, task.head))
-    return tuple(Looks(group=own[0].group or "", head=own[0].head, tasks=own) for own in groups)
+    """Mobs that are looked over on the same days stand together."""
+    mobs = list(_grouped(tasks, lambda task: (task.group, task.head)))
+    days: dict[tuple[date, ...], list[tuple[Task, ...]]] = {}
+    for own in mobs:
+        days.setdefault(tuple(task.day for task in own), []).append(own)
+    return tuple(
+        Looks(
+            mobs=tuple((own[0].group or "", own[0].head) for own in together),
+            days=when,
+            tasks=tuple(task for own in together for task in own),
+        )
+        for when, together in days.items()
+    )
 
 
 def is_look(task: Task) -> bool:

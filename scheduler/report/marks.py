@@ -1,16 +1,20 @@
-"""What stands under the bands of a lane: doses, withdrawal up to the clear date, and what else happens."""
+"""What stands under the bands of a lane: doses, withdrawal up to the clear date, events; and a mob's gathers."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence, Set
 from datetime import date, timedelta
 
 from scheduler.plan import CohortLine, Task
-from scheduler.report.packing import NARROWEST_PX, shortened
+from scheduler.report.packing import NARROWEST_PX, shortened, text_px
 from scheduler.report.scale import Scale
 from scheduler.report.sentences import day_month, words_of
 from scheduler.report.shapes import Badge
 from scheduler.report.signs import GLYPH_PX, Wanted
-from scheduler.report.view import SeasonReport
+from scheduler.report.view import EventLine, Gather, SeasonReport
+from scheduler.season.presence import GATHERING
 from scheduler.words import Span
+
+WEANED = " weaned"
+"""What the name of a mob of weaned lambs ends in."""
 
 
 def letters_of(report: SeasonReport) -> tuple[tuple[str, str], ...]:
@@ -95,34 +99,70 @@ def _joined(spans: list[Span]) -> list[Span]:
 
 
 def event_signs(report: SeasonReport, scale: Scale, cohort: CohortLine) -> list[Wanted]:
-    """Events of the group, the cohort's sale, and today. A gather at which a dose is given goes without saying."""
-    dosed = {task.day for task in _doses(report, cohort)}
-    signs = [
+    """Events of the group and the cohort's sale. Plain gathers stand in the strip of the mob."""
+    return [
+        *(
+            Wanted(
+                first=scale.middle(event.first),
+                last=scale.middle(event.last),
+                text=f"{day_month(event.first)} {words_of(event.what)}",
+                glyph="event",
+                bar="event",
+            )
+            for event in report.events
+            if cohort.group in event.groups and event.what != "gather" and _shows(scale, event)
+            if cohort.leaves is None or event.first <= cohort.leaves
+        ),
+        *_leaving(report, scale, cohort),
+    ]
+
+
+def _shows(scale: Scale, event: EventLine) -> bool:
+    return event.last >= scale.start and event.first <= scale.end
+
+
+def gather_signs(report: SeasonReport, scale: Scale, mob: str, groups: Set[str]) -> list[Wanted]:
+    """When the mob is brought in: for doses alone, or anyway by an event of any of its groups; and today."""
+    own = [
         Wanted(
+            first=x, last=x, text=f"{day_month(gather.day)} {_what(mob, gather)}", glyph="gather-in"
+        )
+        for gather in report.gathers
+        if gather.event is None and gather.mob.removesuffix(WEANED) == mob and scale.holds(gather.day)
+        for x in [scale.middle(gather.day)]
+    ]
+    free = {
+        (event.first, event.what): Wanted(
             first=scale.middle(event.first),
             last=scale.middle(event.last),
             text=f"{day_month(event.first)} {words_of(event.what)}",
-            glyph="event",
+            glyph="free-gather",
             bar="event",
         )
         for event in report.events
-        if cohort.group in event.groups and event.last >= scale.start and event.first <= scale.end
-        if event.what != "gather" or event.first not in dosed
-    ]
-    signs += _leaving(report, scale, cohort)
+        if event.what in GATHERING and not groups.isdisjoint(event.groups) and _shows(scale, event)
+    }
+    return [*own, *free.values(), *_today(report, scale)]
+
+
+def _what(mob: str, gather: Gather) -> str:
+    return "for doses" if gather.mob == mob else "weaned"
+
+
+def _today(report: SeasonReport, scale: Scale) -> Iterator[Wanted]:
     today = report.plan.made_for
     if scale.holds(today):
         x = scale.middle(today)
-        signs.append(Wanted(first=x, last=x, text=f"today {day_month(today)}", kind="today"))
-    return signs
+        yield Wanted(first=x, last=x, text=f"today {day_month(today)}", kind="today")
 
 
 def _leaving(report: SeasonReport, scale: Scale, cohort: CohortLine) -> list[Wanted]:
     if cohort.leaves is None or cohort.leaves < scale.start:
         return []
     sale = next((s for s in report.sales if s.name == cohort.sale and s.group == cohort.group), None)
-    name = f"{sale.name}, {sale.purpose}" if sale else cohort.sale or "leaves"
+    name = sale.name if sale else cohort.sale or "leaves"
     x = scale.middle(cohort.leaves)
     room = max(x, 100 - x) / 100 * NARROWEST_PX - GLYPH_PX
-    text = shortened(f"{day_month(cohort.leaves)} {name}", room)
+    whole = f"{day_month(cohort.leaves)} {name}{f', {sale.purpose}' if sale else ''}"
+    text = whole if text_px(whole) <= room else shortened(f"{day_month(cohort.leaves)} {name}", room)
     return [Wanted(first=x, last=x, text=text, glyph="sale")]

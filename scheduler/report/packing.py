@@ -8,7 +8,7 @@ from typing import Literal
 NARROWEST_PX = 300
 WIDE_PX = 640
 """Least widths of the picture on a narrow page and on a wide one; beyond them all gaps only grow."""
-TEXT_PX = 11
+TEXT_PX = 12
 GAP_PX = 6
 Side = Literal["right", "left", "over"]
 

@@ -10,10 +10,10 @@ Tone = Literal[
     "covered", "fading", "exposed", "away",
     "protects", "fades", "withdrawal", "closed", "event",
 ]  # fmt: skip
-Glyph = Literal["dose", "repeat", "sale", "event", "clear"]
+Glyph = Literal["dose", "repeat", "sale", "event", "clear", "gather-in", "free-gather"]
 Badge = Literal["", "done", "missed"]
 LineKind = Literal["month", "week", "axis", "base", "act"]
-TextKind = Literal["month", "target", "mark", "today"]
+TextKind = Literal["month", "target", "mark", "today", "state", "exposed"]
 Anchor = Literal["start", "end"]
 
 
@@ -92,23 +92,49 @@ class Risk:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Lane:
-    """The season of one cohort: the bands of its targets, and under them signs.
+class BandShapes:
+    """The band of one target: its name, its risk, bars and lines. On a narrow page all stand `drop` pixels lower."""
 
-    On a narrow page it is `narrow_height` pixels high. `today` in percent, None outside the season. `quiet` are targets
-    without a day at risk or a dose, which have no band.
+    name: Words
+    risk: Risk
+    boxes: tuple[Box, ...]
+    lines: tuple[Line, ...]
+    drop: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strip:
+    """Rows of signs under the months: when a mob is brought in. On a narrow page it is `narrow_height` pixels high."""
+
+    height: int
+    narrow_height: int
+    signs: tuple[Sign, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lane:
+    """The season of one cohort: the bands of its targets, and signs under each and under all.
+
+    On a narrow page it is `narrow_height` pixels high. `quiet` are targets without a day at risk or a dose, which have
+    no band.
     """
 
     cohort: str
     height: int
     narrow_height: int
-    risks: tuple[Risk, ...]
-    boxes: tuple[Box, ...]
-    lines: tuple[Line, ...]
-    words: tuple[Words, ...]
+    bands: tuple[BandShapes, ...]
     signs: tuple[Sign, ...]
-    today: float | None = None
     quiet: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MobLanes:
+    """The lanes of one mob under its strip of gathers. `groups`: names, in the order of the lanes."""
+
+    mob: str
+    groups: tuple[str, ...]
+    strip: Strip
+    lanes: tuple[Lane, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,9 +150,18 @@ class Axis:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawing:
-    """The season's picture. letters: label ids with the letter that stands for them on doses."""
+    """The season's picture. letters: label ids with the letter that stands for them on doses.
+
+    `today` in percent, None outside the season.
+    """
 
     axis: Axis
-    lanes: tuple[Lane, ...]
+    mobs: tuple[MobLanes, ...]
+    today: float | None
     silhouettes: tuple[Silhouette, ...]
     letters: tuple[tuple[str, str], ...]
+
+    @property
+    def lanes(self) -> tuple[Lane, ...]:
+        """All lanes, mob by mob."""
+        return tuple(lane for mob in self.mobs for lane in mob.lanes)

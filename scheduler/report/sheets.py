@@ -9,7 +9,7 @@ from itertools import groupby
 from scheduler.facts import facts
 from scheduler.plan import Task
 from scheduler.report.figures import method_words, unconfirmed
-from scheduler.report.sentences import list_text, number_text
+from scheduler.report.sentences import list_text, number_text, whose_text
 from scheduler.report.view import Gather, LabelLine, SeasonReport
 from scheduler.words import say_days, two_decimals
 
@@ -25,11 +25,12 @@ class Turn:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetBlock:
-    """The turns of one mob that get one label by one use, and how it is used."""
+    """The turns of one mob that get one label by one use, how it is used, and why then: whom, with the reason."""
 
     first: Task
     turns: tuple[Turn, ...]
     methods: tuple[str, ...]
+    reasons: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,6 +67,11 @@ class JobSheet:
     marks: tuple[str, ...]
     order: str
     after: tuple[str, ...]
+
+    @property
+    def is_parted(self) -> bool:
+        """Whether any turn's sheep are parted into lots."""
+        return any(turn.split for item in self.gathers for block in item.blocks for turn in block.turns)
 
 
 def job_sheets(report: SeasonReport) -> tuple[JobSheet, ...]:
@@ -122,7 +128,22 @@ def _blocks(report: SeasonReport, tasks: Sequence[Task], placed: int) -> Iterato
     ]
     for _, own in groupby(turns, key=lambda turn: (turn.task.label, turn.task.use)):
         block = tuple(own)
-        yield SheetBlock(first=block[0].task, turns=block, methods=method_words(report, block[0].task))
+        yield SheetBlock(
+            first=block[0].task,
+            turns=block,
+            methods=method_words(report, block[0].task),
+            reasons=tuple(_reasons(report, block)),
+        )
+
+
+def _reasons(report: SeasonReport, turns: Iterable[Turn]) -> Iterator[tuple[str, str]]:
+    """Turns with the same reason stand together."""
+    whom: dict[str, list[str]] = {}
+    for turn in turns:
+        reason = " ".join(because.text for because in turn.task.because)
+        if reason:
+            whom.setdefault(reason, []).append(whose_text(report, turn.task))
+    return ((list_text(names), reason) for reason, names in whom.items())
 
 
 def _order(task: Task) -> tuple[bool, str, str, Decimal, str]:

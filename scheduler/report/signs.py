@@ -26,6 +26,11 @@ class Wanted:
     own_gather: bool = False
     bar: Tone | None = None
 
+    @property
+    def beside_px(self) -> int:
+        """Pixels that the sign itself takes on each side of its place."""
+        return 0 if self.kind in ("state", "exposed") else GLYPH_PX
+
 
 @dataclass(frozen=True, slots=True)
 class Rows:
@@ -36,29 +41,30 @@ class Rows:
     narrow_height: int
 
 
-def placed(wanted: Sequence[Wanted], y: int, narrow_y: int) -> Rows:
+def placed(wanted: Sequence[Wanted], y: int, narrow_y: int, row_px: int = ROW_PX) -> Rows:
     """The signs in rows from y downwards (narrow_y on a narrow page); words to the right, else left, else upon them."""
     ordered = sorted(wanted, key=lambda sign: sign.first)
-    rooms = [beside(sign.first, sign.last, GLYPH_PX, sign.text) for sign in ordered]
+    rooms = [beside(sign.first, sign.last, sign.beside_px, sign.text) for sign in ordered]
     wide = rows_of((item for item, _ in rooms), WIDE_PX)
     narrow = rows_of((item for item, _ in rooms), NARROWEST_PX)
     signs = []
     for sign, (_, side), row, narrow_row in zip(ordered, rooms, wide, narrow, strict=True):
-        top = y + ROW_PX * row
-        x, dx = (sign.last, GLYPH_PX) if side == "right" else (sign.first if side == "left" else sign.last, -GLYPH_PX)
+        top, gap = y + row_px * row, sign.beside_px
+        foot = top + (13 if gap else row_px - 3)
+        x, dx = (sign.last, gap) if side == "right" else (sign.first if side == "left" else sign.last, -gap)
         signs.append(
             Sign(
-                words=Words(sign.kind, x, top + 13, sign.text, dx, "start" if side == "right" else "end"),
+                words=Words(sign.kind, x, foot, sign.text, dx, "start" if side == "right" else "end"),
                 mark=_mark(sign, top),
                 bar=_bar(sign, top),
-                drop=narrow_y + ROW_PX * narrow_row - top,
+                drop=narrow_y + row_px * narrow_row - top,
             )
         )
-    return Rows(tuple(signs), _height(wide), _height(narrow))
+    return Rows(tuple(signs), row_px * _count(wide), row_px * _count(narrow))
 
 
-def _height(rows: Sequence[int]) -> int:
-    return ROW_PX * (max(rows, default=-1) + 1)
+def _count(rows: Sequence[int]) -> int:
+    return max(rows, default=-1) + 1
 
 
 def _mark(sign: Wanted, top: int) -> Mark | None:

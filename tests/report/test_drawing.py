@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scheduler.report import Box, Drawing, Lane, Mark, SeasonReport, Words, drawing_of
+from scheduler.report import Box, Drawing, EventLine, Gather, Lane, Mark, SeasonReport, Strip, Words, drawing_of
 from scheduler.report.packing import NARROWEST_PX, WIDE_PX, beside, rows_of, shortened, text_px
 from tests.outputs.pieces import END, START, cohort, dose, plan, report, runs
 from tests.outputs.plans import REPORTS, hostile_report, rich_report
@@ -28,10 +28,17 @@ def room(words: Words, width: int) -> tuple[float, float]:
     return (x, x + text_px(words.text)) if words.anchor == "start" else (x - text_px(words.text), x)
 
 
-def lines_of_words(of: Lane, width: int) -> dict[int, list[Words]]:
-    """The words of a lane by the height of their foot, on a page of that width."""
+def rows_of_signs(of: Drawing) -> list[Lane | Strip]:
+    """The strips of the mobs and the lanes of the cohorts."""
+    return [*(mob.strip for mob in of.mobs), *of.lanes]
+
+
+def lines_of_words(of: Lane | Strip, width: int) -> dict[int, list[Words]]:
+    """The words of a lane or strip by the height of their foot, on a page of that width."""
     lines: dict[int, list[Words]] = {}
-    for words, drop in [*((words, 0) for words in of.words), *((sign.words, sign.drop) for sign in of.signs)]:
+    bands = of.bands if isinstance(of, Lane) else ()
+    named = [(band.name, band.drop) for band in bands]
+    for words, drop in [*named, *((sign.words, sign.drop) for sign in of.signs)]:
         lines.setdefault(words.y + (drop if width < WIDE_PX else 0), []).append(words)
     return lines
 
@@ -41,7 +48,7 @@ def lines_of_words(of: Lane, width: int) -> dict[int, list[Words]]:
 def test_no_words_of_a_line_meet(name: str, width: int) -> None:
     drawing = drawing_of(REPORTS[name]())
     lines = [list(drawing.axis.words)]
-    lines += [words for lane in drawing.lanes for words in lines_of_words(lane, width).values()]
+    lines += [words for rows in rows_of_signs(drawing) for words in lines_of_words(rows, width).values()]
     for words in lines:
         rooms = sorted(room(text, width) for text in words)
         assert all(before[1] <= after[0] for before, after in pairwise(rooms))
@@ -50,17 +57,17 @@ def test_no_words_of_a_line_meet(name: str, width: int) -> None:
 @pytest.mark.parametrize("width", [NARROWEST_PX, WIDE_PX])
 @pytest.mark.parametrize("name", REPORTS)
 def test_lines_of_words_keep_their_distance(name: str, width: int) -> None:
-    for lane in drawing_of(REPORTS[name]()).lanes:
-        feet = sorted(lines_of_words(lane, width))
+    for rows in rows_of_signs(drawing_of(REPORTS[name]())):
+        feet = sorted(lines_of_words(rows, width))
         assert all(below - above >= 12 for above, below in pairwise(feet))
-        assert feet[-1] < (lane.height if width == WIDE_PX else lane.narrow_height)
+        assert all(foot < (rows.height if width == WIDE_PX else rows.narrow_height) for foot in feet)
 
 
 @pytest.mark.parametrize("width", [NARROWEST_PX, 1000])
 @pytest.mark.parametrize("name", REPORTS)
 def test_no_word_leaves_the_page(name: str, width: int) -> None:
-    for lane in drawing_of(REPORTS[name]()).lanes:
-        for words in [*lane.words, *(sign.words for sign in lane.signs)]:
+    for rows in rows_of_signs(drawing_of(REPORTS[name]())):
+        for words in [words for line in lines_of_words(rows, width).values() for words in line]:
             left, right = room(words, width)
             assert left >= 0
             assert right <= width
@@ -68,7 +75,7 @@ def test_no_word_leaves_the_page(name: str, width: int) -> None:
 
 def boxes_of(of: Lane) -> list[Box]:
     """The bars of bands and signs."""
-    return [*of.boxes, *(sign.bar for sign in of.signs if sign.bar)]
+    return [*(box for band in of.bands for box in band.boxes), *(sign.bar for sign in of.signs if sign.bar)]
 
 
 def marks_of(of: Lane) -> list[Mark]:
@@ -133,14 +140,14 @@ def test_a_target_without_risk_or_dose_has_no_band_but_is_named() -> None:
 def test_today_is_drawn_only_within_the_season() -> None:
     told = rich_report()
     early = replace(told, plan=replace(told.plan, made_for=START - timedelta(days=1)))
-    assert {lane.today for lane in drawing_of(told).lanes} == {29.27}  # 20 May: 80.5 of 275 days
-    assert {lane.today for lane in drawing_of(early).lanes} == {None}
+    assert drawing_of(told).today == 29.27  # 20 May: 80.5 of 275 days
+    assert drawing_of(early).today is None
 
 
 def test_a_wide_page_needs_no_more_height_than_a_narrow_one() -> None:
     lanes = drawing_of(REPORTS["large"]()).lanes
     assert all(lane.height < lane.narrow_height for lane in lanes)
-    assert all(sign.drop >= 0 for lane in lanes for sign in lane.signs)
+    assert all(band.drop >= 0 for lane in lanes for band in lane.bands)
 
 
 def test_equal_silhouettes_are_kept_once() -> None:
@@ -208,6 +215,46 @@ def test_items_of_a_row_never_touch_and_gaps_only_grow(places: list[tuple[int, i
                 assert before.last / 100 * width + before.right < after.first / 100 * width - after.left
 
 
+def told_words(of: Lane | Strip, kind: str) -> list[str]:
+    """The words of a kind."""
+    return [sign.words.text for sign in of.signs if sign.words.kind == kind]
+
+
+def test_what_a_state_means_stands_in_words_under_its_bar() -> None:
+    drafts = lane(drawing_of(rich_report()), "Top lambs/Autumn draft")
+    assert told_words(drafts, "state") == ["covered", "fading from 29 Jul", "covered"]
+    assert told_words(drafts, "exposed") == ["exposed from 12 Aug", "exposed from 10 Apr"]
+
+
+def test_lanes_stand_by_mob_under_a_strip_of_its_gathers() -> None:
+    hill, parks = cohort("Ewes", 3), cohort("Hoggs", 4, mob="Park")
+    other = cohort("Ewes", 2, "Cast ewes", date(2027, 10, 1))
+    gathers = (
+        Gather(mob="Hill", day=date(2027, 6, 1), cohorts=(), event=None),
+        Gather(mob="Hill weaned", day=date(2027, 9, 1), cohorts=(), event=None),
+        Gather(mob="Hill", day=date(2027, 7, 1), cohorts=(), event="shearing"),
+    )
+    events = (
+        EventLine(what="shearing", first=date(2027, 7, 1), last=date(2027, 7, 2), groups=("Ewes",)),
+        EventLine(what="lambing", first=date(2027, 4, 1), last=date(2027, 4, 20), groups=("Ewes",)),
+    )
+    drawing = drawing_of(report(plan(cohorts=(hill, parks, other)), gathers=gathers, events=events))
+    assert [(mob.mob, mob.groups, len(mob.lanes)) for mob in drawing.mobs] == [
+        ("Hill", ("Ewes",), 2),
+        ("Park", ("Hoggs",), 1),
+    ]
+    words = ["1 Jun for doses", "1 Jul shearing", "1 Sep weaned"]
+    assert told_words(drawing.mobs[0].strip, "mark") == words
+    assert told_words(drawing.mobs[1].strip, "mark") == []
+
+
+def test_what_happens_after_the_sheep_have_left_is_not_drawn() -> None:
+    gone = cohort("Lambs", 3, "Draft", date(2027, 8, 1))
+    weaning = EventLine(what="weaning", first=date(2027, 8, 2), last=date(2027, 8, 2), groups=("Lambs",))
+    drawing = drawing_of(report(plan(cohorts=(gone,)), events=(weaning,)))
+    assert told_words(drawing.lanes[0], "mark") == ["1 Aug Draft"]
+
+
 def test_closed_days_stand_under_the_axis() -> None:
     axis = drawing_of(rich_report()).axis
     assert len(axis.boxes) == 39  # Sundays from 7 March to 28 November 2027
@@ -223,8 +270,8 @@ def test_a_hostile_name_is_cut_to_its_room() -> None:
 def test_act_level_and_risk_share_their_foot() -> None:
     told = report(rich_report().plan, act_levels=(("ticks", Decimal("0.5")),))
     ewes = drawing_of(told).lanes[0]
-    (risk,) = ewes.risks
-    base = next(line for line in ewes.lines if line.kind == "base")
-    act = next(line for line in ewes.lines if line.kind == "act")
+    ((band, risk),) = [(band, band.risk) for band in ewes.bands]
+    base = next(line for line in band.lines if line.kind == "base")
+    act = next(line for line in band.lines if line.kind == "act")
     assert risk.y + risk.height == base.y1
     assert base.y1 - act.y1 == risk.height / 2

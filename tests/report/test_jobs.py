@@ -14,7 +14,6 @@ from scheduler.report import (
     missed_tasks,
     open_points,
     protection_words,
-    season_table,
 )
 from tests.outputs.pieces import END
 from tests.outputs.plans import large_report, rich_report
@@ -84,15 +83,3 @@ def test_clear_dates_and_protection_in_words() -> None:
     assert clear_words(first) == ("meat from 5 Jun 2027", "shearing from 27 Jul 2027")
     assert protection_words(first) == "protects 27 May 2027 to 7 Jul 2027, fading until 21 Jul 2027"
     assert protection_words(replace(first, protects=None)) == ""
-
-
-def test_the_table_leaves_out_low_days_and_nothing_else() -> None:
-    told = rich_report()
-    for item in season_table(told):
-        listed = sum(len(span) for line in item.lines for span in line.spans)
-        wanted = sum(
-            (run.last - run.first).days + 1
-            for run in told.plan.days
-            if run.cohort == item.cohort.id and run.state != "low"
-        )
-        assert listed == wanted

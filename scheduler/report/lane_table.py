@@ -1,0 +1,92 @@
+"""The picture in words: for each lane a table of the same facts, for those who read rather than look."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from scheduler.plan import CohortLine, State
+from scheduler.report.bands import state_spans
+from scheduler.report.figures import clear_words, protection_words
+from scheduler.report.marks import WEANED, letters_of
+from scheduler.report.sentences import label_name, list_text, number_text, span_text, words_of
+from scheduler.report.view import Gather, SeasonReport
+from scheduler.season.presence import GATHERING
+from scheduler.words import Span, Target, say_day
+
+SHOWN: tuple[State, ...] = ("exposed", "fading", "covered", "away")
+MEANING = {"exposed": "at risk, no protection", "fading": "at risk, not relied on", "covered": "at risk, protected"}
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One row: what, on which days, and what more there is to say."""
+
+    what: str
+    days: str
+    more: str = ""
+
+
+def lane_facts(report: SeasonReport, cohort: CohortLine) -> tuple[Fact, ...]:
+    """States of each target (days under the act level are left out), doses, withdrawal, events and the sale."""
+    return (
+        *(fact for target, _ in report.act_levels for fact in _states(report, cohort, target)),
+        *_doses(report, cohort),
+        *_events(report, cohort),
+        *_leaving(report, cohort),
+    )
+
+
+def mob_facts(report: SeasonReport, mob: str, groups: tuple[str, ...]) -> tuple[Fact, ...]:
+    """When the mob is brought in, by what."""
+    own = sorted((g for g in report.gathers if g.event is None and g.mob.removesuffix(WEANED) == mob),
+                 key=lambda g: g.day)  # fmt: skip
+    free = {
+        (event.first, event.what): Fact("brought in anyway", span_text(event.first, event.last), words_of(event.what))
+        for event in report.events
+        if event.what in GATHERING and not set(groups).isdisjoint(event.groups)
+    }
+    return (*(Fact("gathered for doses alone", say_day(g.day), _weaned(mob, g)) for g in own), *free.values())
+
+
+def _weaned(mob: str, gather: Gather) -> str:
+    return "" if gather.mob == mob else "weaned lambs"
+
+
+def _states(report: SeasonReport, cohort: CohortLine, target: Target) -> Iterator[Fact]:
+    runs = [run for run in report.plan.days if run.cohort == cohort.id and run.target == target]
+    spans = list(state_spans(runs))
+    for state in SHOWN:
+        levels = [run.level for run in runs if run.state == state]
+        if not levels:
+            continue
+        level = number_text(min(levels)) + (f" to {number_text(max(levels))}" if min(levels) < max(levels) else "")
+        more = f"{MEANING[state]}, level {level}" if state in MEANING else "not on the farm, or away"
+        yield Fact(f"{words_of(target)}: {state}", _list(span for own, span in spans if own == state), more)
+
+
+def _list(spans: Iterator[Span]) -> str:
+    return "; ".join(span_text(span.first, span.last) for span in spans)
+
+
+def _doses(report: SeasonReport, cohort: CohortLine) -> Iterator[Fact]:
+    letters = dict(letters_of(report))
+    for task in report.plan.tasks:
+        if task.kind != "dose" or task.cohort != cohort.id or task.status == "cancelled":
+            continue
+        what = f"{'repeat dose' if task.repeat_of else 'dose'} {letters.get(task.label or '', '')}"
+        status = "" if task.status == "planned" else task.status
+        clear = list_text(clear_words(task))
+        more = (label_name(report, task.label), status, protection_words(task), f"withdrawal: {clear}" if clear else "")
+        yield Fact(what, say_day(task.day), "; ".join(filter(None, more)))
+
+
+def _events(report: SeasonReport, cohort: CohortLine) -> Iterator[Fact]:
+    for event in report.events:
+        left = cohort.leaves is not None and event.first > cohort.leaves
+        if cohort.group in event.groups and event.what != "gather" and not left:
+            yield Fact(words_of(event.what), span_text(event.first, event.last), event.note)
+
+
+def _leaving(report: SeasonReport, cohort: CohortLine) -> Iterator[Fact]:
+    if cohort.leaves is not None:
+        sale = next((s for s in report.sales if s.name == cohort.sale and s.group == cohort.group), None)
+        yield Fact("leaves", say_day(cohort.leaves), f"{sale.name}, {sale.purpose}" if sale else cohort.sale or "")

@@ -4,6 +4,7 @@ import click
 
 from scheduler.cli.check import check
 from scheduler.cli.dose import dose
+from scheduler.cli.label import label
 from scheduler.cli.new import new
 from scheduler.cli.plan import plan
 from scheduler.cli.rules import rules
@@ -29,5 +30,5 @@ def main() -> None:
     use_plain_signs()
 
 
-for command in (new, check, plan, dose, rules, schema):
+for command in (new, check, plan, label, dose, rules, schema):
     main.add_command(command)

@@ -31,6 +31,24 @@ def complain(text: str) -> None:
     click.echo(text, file=sys.stderr)
 
 
+def say(text: str) -> None:
+    """Write one sentence or more, broken to the width."""
+    from scheduler.outputs import Paragraph, lines_text
+
+    tell(lines_text([Paragraph(text)], width()))
+
+
+def ask(question: str) -> str:
+    """Put a question and give the next line, typed or come by a pipe; EOFError where there is none."""
+    say(question)
+    if sys.stdin.isatty():
+        return input("> ")
+    line = sys.stdin.readline()
+    if not line:
+        raise EOFError
+    return line
+
+
 def tell_json(text: str) -> None:
     """Write JSON for programs, in UTF-8 whatever the terminal's own signs (RFC 8259, section 8.1)."""
     click.echo(text.encode(), nl=False)
@@ -45,6 +63,8 @@ def use_plain_signs() -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="season-plain")
+    if isinstance(sys.stdin, io.TextIOWrapper):
+        sys.stdin.reconfigure(errors="replace")
 
 
 def _has_colour() -> bool:

@@ -1,5 +1,6 @@
 """Facts of the trade and the law: figures with unit and source, cautions, and the built-in levels of risk."""
 
+from scheduler.facts.label_ranges import LabelRange, label_ranges
 from scheduler.facts.model import (
     Caution,
     CountryFacts,
@@ -23,6 +24,7 @@ __all__ = [
     "Facts",
     "Figures",
     "Kit",
+    "LabelRange",
     "RecordFields",
     "RiskTable",
     "ScabMovement",
@@ -31,4 +33,5 @@ __all__ = [
     "WorkDay",
     "country_facts",
     "facts",
+    "label_ranges",
 ]

@@ -1,7 +1,7 @@
 """The farm folder: its frozen model and the one gate through which it is read."""
 
 from scheduler.farm.doses import PlannedFirst
-from scheduler.farm.files import LABEL_FOLDER, TABLES, WHOLE_FOLDER, WORKBOOK, most_bytes
+from scheduler.farm.files import LABEL_FOLDER, TABLES, WHOLE_FOLDER, WORKBOOK, is_label_file, most_bytes
 from scheduler.farm.model import (
     Caution,
     ClosedDays,
@@ -49,6 +49,7 @@ __all__ = [
     "WeatherDay",
     "Weighing",
     "Wish",
+    "is_label_file",
     "minor_decimals",
     "most_bytes",
     "read_farm",

@@ -5,6 +5,7 @@ from scheduler.outputs.csv import tasks_csv
 from scheduler.outputs.dose import dose_json, dose_text
 from scheduler.outputs.html import summary_html
 from scheduler.outputs.json import Value, conflict_value, frontier_json, json_text, plan_json, plan_value
+from scheduler.outputs.label_sheet import label_html
 from scheduler.outputs.schema import schema_text
 from scheduler.outputs.screen import Line, Paragraph, lines_text, table_lines
 from scheduler.outputs.text import conflicts_text, plan_text
@@ -20,6 +21,7 @@ __all__ = [
     "dose_text",
     "frontier_json",
     "json_text",
+    "label_html",
     "lines_text",
     "plan_json",
     "plan_text",

@@ -51,6 +51,7 @@ from scheduler.report.jobs import (
     open_points,
 )
 from scheduler.report.label_doses import GroupDose, LabelDoses, LotLine, StepLine, UseTable, label_doses
+from scheduler.report.label_sheet import LabelSheet, label_sheet, label_words
 from scheduler.report.lane_table import Fact, lane_facts, mob_facts
 from scheduler.report.last_days import LastDay, RepeatDay, SaleDays, last_days_of
 from scheduler.report.make import report_of
@@ -119,6 +120,7 @@ __all__ = [
     "JobSheet",
     "LabelDoses",
     "LabelLine",
+    "LabelSheet",
     "Lane",
     "LastDay",
     "Line",
@@ -177,6 +179,8 @@ __all__ = [
     "kg_text",
     "label_doses",
     "label_name",
+    "label_sheet",
+    "label_words",
     "lane_facts",
     "last_days_of",
     "list_text",

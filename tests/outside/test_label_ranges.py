@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from scheduler.facts import label_ranges
 from tests.outside.plans import SAMPLES
 from tests.outside.tables import Row, rows
 
@@ -61,3 +62,17 @@ def test_a_sample_label_is_never_given_as_checked(path: Any) -> None:
 
 def test_there_are_labels_of_every_sample_farm() -> None:
     assert len({path.parent.parent.name for path in LABELS}) == 3
+
+
+OUR_FORMS = {"plunge dip": "dip", "spot-on": "pour-on"}
+PRINTED_DAYS = [row for row in TABLE if row["meat_wp_days"]]
+
+
+@pytest.mark.parametrize("row", PRINTED_DAYS, ids=lambda row: f"{row['active']} {row['form']}")
+def test_no_printed_meat_withdrawal_would_be_doubted(row: Row) -> None:
+    """The ranges that a typed label is compared with hold every printed figure of the table."""
+    form = next((ours for printed_form, ours in OUR_FORMS.items() if row["form"].startswith(printed_form)), None)
+    form = form or row["form"].split()[0]
+    ranges = [one for one in label_ranges() if (one.active, one.form, one.figure) == (row["active"], form, "meat")]
+    for days in numbers(row["meat_wp_days"]):
+        assert any(one.least is not None and one.most is not None and one.least <= days <= one.most for one in ranges)

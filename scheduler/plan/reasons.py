@@ -7,7 +7,7 @@ from scheduler.facts import facts
 from scheduler.plan.model import Because, Clear, Task
 from scheduler.plan.sentences import targets_text
 from scheduler.season import Cohort, Course, Dose, Season, is_for_meat
-from scheduler.words import Target, say_day, say_days, say_number
+from scheduler.words import Target, say_day, say_days, say_number, two_decimals
 
 
 def because_of(season: Season, dose: Dose, course: Course, task: Task) -> tuple[Because, ...]:
@@ -18,6 +18,7 @@ def because_of(season: Season, dose: Dose, course: Course, task: Task) -> tuple[
         *_repeated(season, dose),
         *_covered(season, dose, task),
         *_not_early(season, dose, task),
+        *_weighed(dose, task),
         *_gathered(season, dose),
         *_sold(season, course, task.clear),
         *_milked_and_shorn(season, course, task.clear),
@@ -84,6 +85,13 @@ def _not_early(season: Season, dose: Dose, task: Task) -> Reasons:
         when = f"{say_days(wait)} after the dose" if wait else "the day of the dose"
         lead = say_days(season.settings.lead_days)
         yield "too-early", f"First day at risk that it covers: {say_day(min(days))}, {when}; {lead} allowed."
+
+
+def _weighed(dose: Dose, task: Task) -> Reasons:
+    by_weight = len(dose.use.bands) > 1 or any(band.ml_per_kg is not None for band in dose.use.bands)
+    if dose.first_day is None and by_weight and task.heaviest_kg is not None:
+        heaviest = say_number(two_decimals(task.heaviest_kg))
+        yield "dose-band", f"Dosed for the heaviest, about {heaviest} kg: too little for it would breed resistance."
 
 
 def _gathered(season: Season, dose: Dose) -> Reasons:

@@ -60,6 +60,14 @@ def test_the_clear_date_for_meat(of: Label, own: Settings, meat: date | None) ->
     assert clear_of_one(ewes(), of, own).meat == meat
 
 
+def test_a_dose_by_weight_says_that_it_is_for_the_heaviest() -> None:
+    bands = (Band(upto_kg=Decimal(50), ml=Decimal(5)), Band(above_kg=Decimal(50), ml=Decimal(10)))
+    season = Season(farm(labels={"fly": label(uses=(prevent(bands=bands),))}), BEFORE)
+    (task,) = of_kind(tasks_of(season, [dose(season, may(20))]), "dose")
+    said = [because.text for because in task.because if because.rule == "dose-band"]
+    assert said == ["Dosed for the heaviest, about 70 kg: too little for it would breed resistance."]
+
+
 def test_an_off_label_dose_waits_at_least_one_and_a_half_times_as_long() -> None:
     assert clear_of_one(ewes(), label(), None, DIRECTION).meat == may(33)
 

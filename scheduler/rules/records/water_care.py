@@ -35,10 +35,11 @@ def _care(label: Label, law: CountryFacts | None) -> str:
 RULE = Rule(
     slug=SLUG,
     title="Medicine, washings and treated sheep stay away from water.",
-    why="A few millilitres kill the insects of a stream for miles; the law punishes it.",
+    why="Very little of these medicines kills what lives in a stream, and the law punishes whoever lets them in.",
     severity="note",
     family="records",
     sources=(
+        "common-practice",
         "pour-on-watercourse",
         "england-dip-code",
         "scotland-dip-rules",

@@ -45,12 +45,13 @@ def _gathers(season: Season, doses: Doses) -> Iterator[_Gather]:
             dosed.setdefault((dose.day, season.presence.mob_of(dose.cohort.group.name, dose.day)), dose)
     for (day, mob), dose in dosed.items():
         yield _Gather(day, mob, f"for {dose.label.id}", Span(day, day), True, dose.where)
+    until = max((plus(dose.day, dose.label.handling_days) for dose in doses), default=date.min)
     for event in season.farm.events:
         if event.what in GATHERING:
             span = Span(event.first, event.last)
-            for day in Span(max(event.first, season.made_for), event.last).days():
+            for day in Span(max(event.first, season.made_for), min(event.last, until)).days():
                 for mob in dict.fromkeys(season.presence.mob_of(name, day) for name in event.groups):
-                    if (day, mob) not in dosed:
+                    if not any(other in span and dosed_mob == mob for other, dosed_mob in dosed):
                         yield _Gather(day, mob, event.what, span, False, event.where)
 
 

@@ -148,42 +148,26 @@ def _by_programme(
     best = list(plans)
     exposure = [entry for block in whole.blocks for entry in block.exposure()]
     lost = sum(layout.instance.lost for layout in layouts)
-    best, least_exposed = _stage(whole, layouts, [(1.0, exposure)], best, out_of_time)
+    whole.aim((1.0, exposure))
+    best, least_exposed = _stage(whole, layouts, 1, best, out_of_time)
     found = cost_of(problem, _chosen(layouts, best))
     gap: Gap | None = None
     if least_exposed + lost < found.exposure:
         gap = Gap(found.exposure - least_exposed - lost, None)
     else:
         whole.programme.row(exposure, high=found.exposure - lost + HALF)
-        best, least_money = _stage(whole, layouts, [(1.0, whole.money())], best, out_of_time)
+        best, least_money = _stage(whole, layouts, whole.aim_cost(), best, out_of_time)
         found = cost_of(problem, _chosen(layouts, best))
         gap = Gap(0, found.money - least_money) if least_money < found.money else None
-    if gap is None:
-        whole.programme.row(whole.money(), high=found.money + HALF)
-        handlings = whole.handlings()
-        counts = [(float(len(handlings) + 1), whole.paid()), (1.0, handlings)]
-        best, _ = _stage(whole, layouts, counts, best, lambda: False)
     tidy = [without_needless(layout.instance, plan) for layout, plan in zip(layouts, best, strict=True)]
     chosen = _chosen(layouts, tidy)
     return Solved(chosen, cost_of(problem, chosen), gap)
 
 
-NODES = 20_000
-"""Most nodes of a stage that proves nothing that is promised: a bound on work."""
-
-
-def _stage(
-    whole: Whole,
-    layouts: Sequence[Layout],
-    aim: Sequence[tuple[float, Sequence[tuple[int, float]]]],
-    best: Plans,
-    out_of_time: Clock,
-) -> tuple[Plans, int]:
-    """Minimises the sum of the entries: the better of the plans known and found, and a proved bound on the sum."""
-    whole.aim(*aim)
-    nodes = NODES if len(aim) > 1 else None
-    outcome = run(whole.programme, out_of_time, nodes=nodes)
-    bound = lowest(outcome.bound) if outcome.bound > 0 else 0
+def _stage(whole: Whole, layouts: Sequence[Layout], unit: int, best: Plans, out_of_time: Clock) -> tuple[Plans, int]:
+    """Minimises what the programme aims at: the plans found, else those known, and a proved bound in the unit."""
+    outcome = run(whole.programme, out_of_time)
+    bound = lowest(outcome.bound / unit) if outcome.bound > 0 else 0
     if not outcome.values:
         return best, bound
     return _plans(whole, layouts, outcome), bound

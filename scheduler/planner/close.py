@@ -35,6 +35,14 @@ class Whole:
         """Entries of handlings."""
         return [entry for block in self.blocks for entry in block.handlings()]
 
+    def aim_cost(self) -> int:
+        """Makes money, then paid gathers, then handlings the objective, as one sum; gives the unit of money in it."""
+        handlings, paid = self.handlings(), self.paid()
+        counts = len(handlings) + 1
+        each = counts * (len(paid) + 1)
+        self.aim((each, self.money()), (counts, paid), (1, handlings))
+        return each
+
     def aim(self, *parts: tuple[float, Sequence[tuple[int, float]]]) -> None:
         """Makes the sum of these entries, each with its factor, the objective."""
         self.programme.cost = [0.0] * len(self.programme.cost)

@@ -66,20 +66,18 @@ def run(
     out_of_time: Callable[[], bool],
     whole: bool = True,
     absolute_gap: float = 0.5,
-    nodes: int | None = None,
 ) -> Outcome:
     """Solves a programme; `whole` False leaves out that columns are whole.
 
-    absolute_gap: upper less lower at which an integer run ends. nodes: most nodes of an integer run, a bound on work
-    that is the same on every machine. Ends early where out_of_time says so. No start is given: HiGHS completes one by a
-    programme of its own, and then tells the sums and bounds of that one.
+    absolute_gap: upper less lower at which an integer run ends. Ends early where out_of_time says so. No start is
+    given: HiGHS completes one by a programme of its own, and then tells the sums and bounds of that one.
     """
     if out_of_time():
         return Outcome(False, False, [], [], -INFINITE)
     import highspy
 
     solver = highspy._core._Highs()  # highspy.Highs prints its banner before it can be told not to
-    for option, value in [*SETTINGS, *(_whole(absolute_gap, nodes) if whole else LINEAR)]:
+    for option, value in [*SETTINGS, *(_whole(absolute_gap) if whole else LINEAR)]:
         solver.setOptionValue(option, value)
     solver.passModel(_model(programme, whole))
     _watch(solver, out_of_time)
@@ -87,16 +85,13 @@ def run(
     return _outcome(solver, whole)
 
 
-def _whole(absolute_gap: float, nodes: int | None) -> list[tuple[str, Any]]:
+def _whole(absolute_gap: float) -> list[tuple[str, Any]]:
     """Settings of an integer run; no programmes within it, since good plans are known before it is asked."""
-    options: list[tuple[str, Any]] = [
+    return [
         ("mip_rel_gap", 0.0),
         ("mip_abs_gap", absolute_gap),
         *((f"mip_heuristic_run_{name}", False) for name in ("root_reduced_cost", "rins", "rens")),
     ]
-    if nodes is not None:
-        options.append(("mip_max_nodes", nodes))
-    return options
 
 
 def _model(programme: Programme, whole: bool) -> Any:

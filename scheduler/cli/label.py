@@ -1,22 +1,22 @@
 """season label: a leaflet read twice, and a label file that can be trusted because of it."""
 
-import codecs
+import os
 import sys
 from collections.abc import Sequence
 from datetime import date
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING
 
 import click
 
-from scheduler.cli.shared import OUT_OF_REACH, WRONG_INPUT, farm_argument, label_names, refuse, today_option
+from scheduler.cli.label_files import label_of, place_of, stop, text_of, write_label
+from scheduler.cli.shared import OUT_OF_REACH, farm_argument, label_names, today_option
 from scheduler.cli.terminal import ask, complain, say, tell, width
 from scheduler.words import say_day
 
 if TYPE_CHECKING:
     from scheduler.labels import Change, Label
-    from scheduler.words import Fault
 
 LEFT = "Left before the end; nothing was written."
 
@@ -50,70 +50,18 @@ def label(farm: Path, name: str, is_new: bool, is_sheet: bool, out: Path | None,
         raise click.UsageError("--out is for the sheet of --print.")
     from scheduler.cli.disk import read_bytes
 
-    place = _place(farm, name, is_new)
+    place = place_of(farm, name, is_new)
     raw = read_bytes(place)
-    content = "" if is_new else _text(place, raw)
+    content = "" if is_new else text_of(place, raw)
     if is_sheet:
         _print_sheet(place, content, out or place.with_suffix(".html"), day)
         return
     try:
         written = _read_twice(place, content, is_new, day)
     except (EOFError, KeyboardInterrupt, click.Abort):
-        _stop(LEFT)
-    _write(place, raw, written)
+        stop(f"{os.linesep if sys.stdin.isatty() else ''}{LEFT}")
+    write_label(place, raw, written)
     tell(f"Wrote {place}, checked on {day.isoformat()}.\nFor a second pair of eyes add --print.\n")
-
-
-def _stop(sentence: str) -> NoReturn:
-    complain(sentence)
-    sys.exit(WRONG_INPUT)
-
-
-def _place(farm: Path, name: str, is_new: bool) -> Path:
-    """The label's file; ends with one sentence where there cannot be one."""
-    from scheduler.farm import LABEL_FOLDER, WORKBOOK, is_label_file
-    from scheduler.tables import did_you_mean, shown
-
-    if (farm / WORKBOOK).exists():
-        _stop(f"{farm / WORKBOOK} holds the labels: confirm one by the day in its `checked` cell, sheet labels.")
-    if not (farm / "farm.toml").is_file():
-        _stop(f"{farm} is no farm folder: it has no farm.toml; name another, or start one with `season new`.")
-    stem = name.removesuffix(".toml")
-    if not is_label_file(f"{LABEL_FOLDER}{stem}.toml"):
-        _stop(f"{shown(name)} cannot name a label: write it without / ; and #.")
-    place = farm / LABEL_FOLDER / f"{stem}.toml"
-    if is_new and place.exists():
-        _stop(f"{place} is there already: leave out --new to compare it, or choose another name.")
-    if not is_new and not place.exists():
-        known = sorted(path.stem for path in place.parent.glob("*.toml"))
-        mend = did_you_mean(stem, known, "--new files a new one")
-        _stop(f"There is no label {shown(stem)} in {place.parent}; {mend}")
-    return place
-
-
-def _text(place: Path, raw: "bytes | Fault | None") -> str:
-    """The text of a label file that can be read as a label; tells every fault and ends where there is one."""
-    from scheduler.tables import decoded, limit
-    from scheduler.words import Fault, Faults
-
-    text = decoded(f"labels/{place.name}", raw, limit("toml_bytes")) if isinstance(raw, bytes) else raw
-    if isinstance(text, Fault):
-        refuse(Faults((text,)), as_json=False)
-    if text is None:
-        _stop(f"{place} is gone.")
-    _label(place, text)
-    return text
-
-
-def _label(place: Path, content: str) -> "Label":
-    from scheduler.labels import read_label
-    from scheduler.tables import Gathered
-
-    gathered = Gathered()
-    read = read_label(f"labels/{place.name}", content.encode(), gathered)
-    if read is None:
-        refuse(gathered.faults(), as_json=False)
-    return read
 
 
 def _print_sheet(place: Path, content: str, out: Path, day: date) -> None:
@@ -121,7 +69,7 @@ def _print_sheet(place: Path, content: str, out: Path, day: date) -> None:
     from scheduler.outputs import label_html
     from scheduler.report import label_sheet
 
-    sheet = label_sheet(_label(place, content), content, day)
+    sheet = label_sheet(label_of(place, content), content, day)
     trouble = write_whole(out.parent, {out.name: label_html(sheet).encode()})
     if trouble is not None:
         complain(trouble)
@@ -136,20 +84,20 @@ def _read_twice(place: Path, content: str, is_new: bool, day: date) -> str:
     say(f"Label {place.stem}: have the leaflet in your hand that came with the pack, not another edition.")
     say("The leaflet, your vet and the law decide; where it cannot be understood, ask the vet before you file it.")
     if not is_new:
-        _confirm_words(_label(place, content), "Does the leaflet say the same (yes or no)?")
+        _confirm_words(label_of(place, content), "Does the leaflet say the same (yes or no)?")
     known = None if is_new else partial(filed_at, filed(content))
     answers = agreed(ask, say, click.clear, known)
     try:
         written, changes = filled(content, answers, day)
     except ValueError:
-        _stop(f"{place} is laid out so that it cannot be changed safely: keep each [[use]] and its doses together.")
-    read = _label(place, written)
+        stop(f"{place} is laid out so that it cannot be changed safely: keep each [[use]] and its doses together.")
+    read = label_of(place, written)
     _show_figures(read, () if is_new else changes, doubts_of(read))
     asked = f"Write this down as compared with the leaflet on {say_day(day)} (yes or no)?"
     if is_new:
         _confirm_words(read, asked)
     elif not _is_yes(asked):
-        _stop("Nothing was written.")
+        stop("Nothing was written.")
     return written
 
 
@@ -161,7 +109,7 @@ def _confirm_words(read: "Label", question: str) -> None:
     say("In words, the label says:")
     tell(lines_text(f"  {line}" for line in table_lines((), label_words(read), width() - 2)))
     if not _is_yes(question):
-        _stop("Nothing was written. Mend the words in the label file, then read the leaflet again.")
+        stop("Nothing was written. Words of a label that is filed are mended in its file; then read it again.")
 
 
 def _show_figures(read: "Label", changes: "Sequence[Change]", doubts: Sequence[str]) -> None:
@@ -182,16 +130,3 @@ def _is_yes(question: str) -> bool:
         if answer in ("yes", "y", "no", "n"):
             return answer.startswith("y")
         say("Answer yes or no.")
-
-
-def _write(place: Path, earlier: "bytes | Fault | None", written: str) -> None:
-    """Writes the file whole, unless it has changed since it was read."""
-    from scheduler.cli.disk import read_bytes, write_whole
-
-    if read_bytes(place) != earlier:
-        _stop(f"{place} has changed meanwhile; nothing was written. Look at it, and read the leaflet again.")
-    mark = codecs.BOM_UTF8 if isinstance(earlier, bytes) and earlier.startswith(codecs.BOM_UTF8) else b""
-    trouble = write_whole(place.parent, {place.name: mark + written.encode()})
-    if trouble is not None:
-        complain(trouble)
-        sys.exit(OUT_OF_REACH)

@@ -80,6 +80,8 @@ def filled(content: str, answers: Answers, checked: date) -> tuple[str, tuple[Ch
 
 def _merge(table: Any, old: Mapping[str, Any], wanted: Mapping[str, Any], at: str) -> list[Change]:
     """Puts what is wanted into a table of the document, and tells what changed."""
+    import tomlkit
+
     changes: list[Change] = []
     for key, value in wanted.items():
         before, place = old.get(key), f"{at}.{key}" if at else key
@@ -87,7 +89,7 @@ def _merge(table: Any, old: Mapping[str, Any], wanted: Mapping[str, Any], at: st
             if before is None and _is_empty(value):
                 continue
             if before is None:
-                table[key] = _new_table(key)
+                table[key] = tomlkit.inline_table() if _in_one_line(table, key) else tomlkit.table()
             changes += _merge(table[key], before or {}, value, place)
         elif isinstance(value, list) and all(isinstance(one, dict) for one in value):
             changes += _merge_all(table, key, before or [], value, place)
@@ -105,7 +107,7 @@ def _merge_all(table: Any, key: str, old: Sequence[Any], wanted: Sequence[Any], 
         return []
     changes = [] if len(old) == len(wanted) else [Change(place, str(len(old)), str(len(wanted)))]
     if key not in table:
-        table[key] = tomlkit.array() if key in _ONE_LINE else tomlkit.aot()
+        table[key] = tomlkit.array() if _in_one_line(table, key) else tomlkit.aot()
     one_line = isinstance(table[key], tomlkit.items.Array)
     for _ in range(len(old), len(wanted)):
         table[key].append(tomlkit.inline_table() if one_line else tomlkit.table())
@@ -119,10 +121,11 @@ def _merge_all(table: Any, key: str, old: Sequence[Any], wanted: Sequence[Any], 
     return changes
 
 
-def _new_table(key: str) -> Any:
+def _in_one_line(table: Any, key: str) -> bool:
+    """Whether a table of that key, new in this one, is written within one line."""
     import tomlkit
 
-    return tomlkit.inline_table() if key in _ONE_LINE else tomlkit.table()
+    return key in _ONE_LINE or isinstance(table, tomlkit.items.InlineTable)
 
 
 def _put(table: Any, key: str, value: Any) -> None:

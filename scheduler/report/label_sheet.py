@@ -44,14 +44,13 @@ def label_sheet(label: Label, content: str, made_for: date) -> LabelSheet:
 
 
 def label_words(label: Label) -> tuple[tuple[str, str], ...]:
-    """What the label says that is no figure, as (what, value)."""
+    """What the label says that is no figure, the edition apart, as (what, value)."""
     countries = "not stated" if label.countries is None else list_text(label.countries)
     return (
         ("name", label.name),
         ("active", label.active),
         ("chemical group", label.chemical_group),
         ("form", label.form),
-        ("edition of the leaflet", label.edition or "not stated"),
         ("authorised in", countries),
         ("only on prescription", "yes" if label.prescription else "no"),
         *(pair for use in label.uses for pair in _use_words(use.id, label)),

@@ -127,6 +127,7 @@ def test_a_new_label_is_filed_the_same_way_and_can_be_planned_with(farm: Path) -
     (("por",), 'did you mean "pour"?'),
     (("pour", "--new"), "is there already"),
     (("a;b",), "cannot name a label"),
+    (("x" * 400,), "cannot name a label"),
     (("pour", "--new", "--print"), "do not go together"),
     (("pour", "--out", "x.html"), "--out is for the sheet"),
 ])  # fmt: skip

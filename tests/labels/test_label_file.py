@@ -160,6 +160,39 @@ def test_groups_kept_apart_are_written_within_the_limits() -> None:
     assert filed(written)["limits"] == {"not_with": [{"chemical_group": "organophosphate", "days": 14}]}
 
 
+HEAD = 'name = "A (invented)"\nactive = "c"\nchemical_group = "g"\nform = "pour-on"\n'
+USE = 'id = "g"\ntargets = ["ticks"]\npurpose = "treat"\n'
+LAYOUTS = {
+    "in one line": 'pack = [{ ml = 25, price = 9 }]\nuse = [{ id = "g", targets = ["ticks"], purpose = "treat", '
+    "dose = [{ ml = 5 }] }]\n[withdrawal]\nmeat = 8\n",
+    "dotted keys": f"withdrawal.meat = 8\n[[pack]]\nml = 25\nprice = 9\n[[use]]\n{USE}[[use.dose]]\nml = 5\n",
+    "tables of their own": f"[[pack]]\nml = 25\nprice = 9\n[[use]]\n{USE}[use.dry_hours]\nafter = 6\n"
+    "[[use.dose]]\nml = 5\n[withdrawal]\nmeat = 8\n[[limits.not_with]]\nchemical_group = 'x'\ndays = 3\n",
+    "uses apart": f"[[use]]\n{USE}[[use.dose]]\nml = 5\n[withdrawal]\nmeat = 8\n[[pack]]\nml = 25\nprice = 9\n[[use]]\n"
+    f"{USE.replace('g', 'h')}[[use.dose]]\nml = 6\n",
+}
+
+
+@pytest.mark.parametrize("layout", LAYOUTS.values(), ids=LAYOUTS)
+def test_a_label_may_be_laid_out_in_any_way_that_toml_has(layout: str) -> None:
+    first = ("use", 0)
+    other: dict[tuple[str | int, ...], Value] = {
+        ("withdrawal", "meat"): 28,
+        ("limits", "repeat_interval"): 9,
+        (*first, "dry_hours", "after"): Decimal(12),
+        (*first, "dose", "count"): 2,
+        (*first, "dose", 0, "upto_kg"): Decimal(10),
+        (*first, "dose", 1, "above_kg"): Decimal(10),
+        (*first, "dose", 1, "amount"): ("ml_per_kg", Decimal("0.5")),
+    }
+    written, _ = filled(HEAD + layout, answers_of(HEAD + layout, other), DAY)
+    label = filed(written)
+    assert (label["withdrawal"]["meat"], label["limits"]["repeat_interval"], label["checked"]) == (28, 9, DAY)
+    assert label["use"][0]["dry_hours"] == {"after": 12}
+    assert label["use"][0]["dose"] == [{"ml": 5, "upto_kg": 10}, {"above_kg": 10, "ml_per_kg": Decimal("0.5")}]
+    assert label["use"][1:] == filed(HEAD + layout)["use"][1:]
+
+
 def test_a_new_label_is_written_from_answers_alone() -> None:
     written, _ = filled("", answers_of(LABEL), DAY)
     assert filed(written) == {**filed(LABEL.replace("before = 0, ", "")), "checked": DAY}

@@ -15,6 +15,13 @@ if TYPE_CHECKING:
     from scheduler.rules import Rule
 
 
+def _slugs(context: click.Context, parameter: click.Parameter, begun: str) -> list[str]:
+    """Completion on Tab: the slugs of all rules."""
+    from scheduler.rules import RULES
+
+    return [rule.slug for rule in RULES if rule.slug.startswith(begun)]
+
+
 @click.command(
     epilog="""\b
 Examples:
@@ -23,7 +30,7 @@ Examples:
   season rules --json
 """
 )
-@click.argument("slug", required=False)
+@click.argument("slug", required=False, shell_complete=_slugs)
 @json_option
 def rules(slug: str | None, as_json: bool) -> None:
     """List every rule, or explain one: SLUG."""

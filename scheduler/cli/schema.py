@@ -1,4 +1,4 @@
-"""season schema: the JSON Schema of plan.json."""
+"""season schema: the JSON Schemas of plan.json and of what commands print with --json."""
 
 import click
 
@@ -7,13 +7,15 @@ from scheduler.cli.terminal import tell_json
 
 @click.command(
     epilog="""\b
-Example:
+Examples:
   season schema > season-plan.schema.json
+  season schema dose
 """
 )
+@click.argument("command", type=click.Choice(["plan", "dose"]), default="plan")
 @click.option("--json", "as_json", is_flag=True, help="The same: the schema is JSON.")
-def schema(as_json: bool) -> None:
-    """Print the JSON Schema that every plan.json keeps to."""
+def schema(command: str, as_json: bool) -> None:
+    """Print the JSON Schema that every plan.json keeps to, or that of another COMMAND's --json."""
     from scheduler.outputs import schema_text
 
-    tell_json(schema_text())
+    tell_json(schema_text(command))

@@ -3,6 +3,7 @@
 import json
 from pathlib import Path
 
+import jsonschema
 import pytest
 
 from tests.cli.folder import FILES, TODAY, season, write
@@ -45,11 +46,19 @@ def farm(tmp_path: Path) -> Path:
     return write(tmp_path / "farm", CHANGES)
 
 
+def keeps_to_the_schema(value: object) -> bool:
+    """Every answer must; it raises where one does not."""
+    jsonschema.validate(value, json.loads(season("schema", "dose").stdout))
+    return True
+
+
 def told(farm: Path, *words: str) -> dict[str, object]:
     """The group's part of the answer as JSON, of the use "guard"."""
     done = season("dose", "pour", "--farm", farm, "--today", TODAY, "--use", "guard", "--json", *words)
     assert done.exit_code == 0, done.stderr
-    group = json.loads(done.stdout)["uses"][0]["group"]
+    value = json.loads(done.stdout)
+    assert keeps_to_the_schema(value)
+    group = value["uses"][0]["group"]
     assert isinstance(group, dict)
     return group
 
@@ -59,6 +68,7 @@ def test_a_label_file_alone_gives_every_step_and_the_head_of_a_pack(farm: Path) 
     done = season("dose", farm / "labels" / "pour.toml", "--today", TODAY, "--json")
     value = json.loads(done.stdout)
     assert (done.exit_code, value["schema"], value["draft"]) == (0, "season-dose/1", False)
+    assert keeps_to_the_schema(value)
     guard, struck = value["uses"]
     rows = [(row["above_kg"], row["upto_kg"], row["ml"], row["packs"][0]["head"]) for row in guard["doses"]]
     assert rows[0] == (None, 10, 5, 500)

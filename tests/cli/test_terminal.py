@@ -88,10 +88,20 @@ def test_each_shell_gets_its_completion(shell: str) -> None:
     assert "season" in done.stdout.splitlines()[-1] or "season" in done.stdout.splitlines()[-2]
 
 
-@pytest.mark.parametrize(("line", "offered"), [("season ch", "plain,check"), ("season check my", "dir,my")])
+@pytest.mark.parametrize(
+    ("line", "offered"),
+    [("season ch", "plain,check"), ("season check my", "dir,my"), ("season rules meat", "plain,meat-withdrawal")],
+)
 def test_tab_completes_commands_and_names_of_folders(line: str, offered: str) -> None:
     environment = {"_SEASON_COMPLETE": "bash_complete", "COMP_WORDS": line, "COMP_CWORD": str(line.count(" "))}
     assert CliRunner().invoke(main, [], prog_name="season", env=environment).stdout == f"{offered}\n"
+
+
+def test_tab_completes_the_labels_of_a_farm(tmp_path: Path) -> None:
+    farm = write(tmp_path)
+    for line in (f"season label {farm} p", f"season dose --farm {farm} p"):
+        environment = {"_SEASON_COMPLETE": "bash_complete", "COMP_WORDS": line, "COMP_CWORD": str(line.count(" "))}
+        assert CliRunner().invoke(main, [], prog_name="season", env=environment).stdout == "plain,pour\n"
 
 
 def test_bash_can_read_its_completion() -> None:

@@ -24,7 +24,7 @@ from scheduler.tables import (
     nearest,
     open_workbook,
     over,
-    pairs_of,
+    pairs,
 )
 from scheduler.words import Fault, Where
 
@@ -115,9 +115,9 @@ def _put(row: Fields, cells: dict[str, object], places: dict[str, Where], once: 
     for table in tables:
         inside, defaults = _table(inside, table), _table(dict(defaults), table)
     if isinstance(defaults.get(last), dict) and isinstance(value.value, str):
-        pairs = dict(pairs_of(value.value))
-        _table(inside, last).update(pairs)
-        places.update({f"{path}.{name}": value.where for name in pairs})
+        stated = dict(row.need("value", pairs) or ())
+        _table(inside, last).update(stated)
+        places.update({f"{path}.{name}": value.where for name in stated})
     else:
         inside[last] = value.value
         places[path] = value.where

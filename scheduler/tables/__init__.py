@@ -12,7 +12,7 @@ from scheduler.tables.limits import limit
 from scheduler.tables.nearest import did_you_mean, nearest
 from scheduler.tables.ranges import Range, range_of
 from scheduler.tables.seen import Known, Once, known_names, reference
-from scheduler.tables.sheet_fields import Document, SheetFields, list_parts, pairs_of
+from scheduler.tables.sheet_fields import Document, SheetFields, list_parts, pairs
 from scheduler.tables.toml_document import over, toml_fields
 from scheduler.tables.values import line, listed, name, number, switch, text, whole, word, yes_no
 from scheduler.tables.workbook import SHOWN_DIGITS, Workbook, open_workbook
@@ -50,7 +50,7 @@ __all__ = [
     "number",
     "open_workbook",
     "over",
-    "pairs_of",
+    "pairs",
     "range_of",
     "reference",
     "shown",

@@ -1,6 +1,6 @@
 """What sheets of a workbook state in the place of a TOML document: lists parted by ;, pairs as name:value."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from scheduler.tables.cell import Cell, Reader, Style
@@ -53,8 +53,7 @@ class SheetFields(Fields):
         value = self._cells.get(name, {})
         if isinstance(value, dict):
             return SheetFields(self._document, value, self._inside(name), self._lacking, whole=self)
-        text = self.need(name, line)
-        return self._pairs(name, dict(pairs_of(text)) if text is not None else {})
+        return self._pairs(name, dict(self.need(name, pairs) or ()))
 
     def tables(self, name: str) -> tuple[Fields, ...]:
         """The rows of another sheet that belong to this one, or the pairs of a cell, each as a table."""
@@ -66,12 +65,8 @@ class SheetFields(Fields):
                 SheetFields(self._document, part, f"{path}[{number}]", self._lacking, whole=self)
                 for number, part in enumerate(value, start=1)
             )
-        text = self.need(name, line)
         names = self._document.pairs.get(name, ("", ""))
-        return tuple(
-            self._pairs(name, dict(zip(names, pair, strict=True)))
-            for pair in (pairs_of(text) if text is not None else ())
-        )
+        return tuple(self._pairs(name, dict(zip(names, pair, strict=True))) for pair in self.need(name, pairs) or ())
 
     def some_tables(self, name: str) -> tuple[Fields, ...]:
         """The rows of another sheet, of which there must be at least one unless it is not known whose they are."""
@@ -125,8 +120,13 @@ def list_parts(text: str) -> list[str]:
     return entries
 
 
-def pairs_of(text: str) -> Iterator[tuple[str, str]]:
-    """The pairs of a cell: name and value parted by a colon, pairs by ;."""
-    for part in filter(None, map(str.strip, text.split(";"))):
-        name, _, value = part.rpartition(":")
-        yield name.strip(), value.strip()
+def pairs(cell: Cell) -> tuple[tuple[str, str], ...] | Fault:
+    """Reads names and values parted by a colon, pairs by ;."""
+    text = line(cell)
+    if isinstance(text, Fault):
+        return text
+    parts = [part.rpartition(":") for part in text.split(";") if part.strip()]
+    read = tuple((name.strip(), value.strip()) for name, _, value in parts)
+    if all(name and value for name, value in read):
+        return read
+    return cell.fault("expected names with a value each, as name:value, parted by ;", "write a colon between the two")

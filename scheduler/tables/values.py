@@ -15,7 +15,7 @@ from scheduler.words import Fault
 W = TypeVar("W", bound=str)
 
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)")
-_MARKS = re.compile(r"(?<=[0-9])[,'’ \u00a0\u202f](?=[0-9])")
+_MARKS = re.compile(r"(?<=[0-9])[.,'’ \u00a0\u202f](?=[0-9])")
 _WHOLE = re.compile(r"[+-]?[0-9]+")
 _NOT_IN_NAMES = "/;#"
 _KEPT_NAMES = ("all", "stay")
@@ -64,8 +64,8 @@ def _mend(cell: Cell, value: Decimal | None, bounds: Range) -> str:
 
 def _has_marks(value: object) -> bool:
     """Whether only marks between thousands, or a decimal comma, keep a cell from being a number."""
-    plain = _MARKS.sub("", value) if isinstance(value, str) else ""
-    return plain != value and bool(_NUMBER.fullmatch(plain))
+    text = value if isinstance(value, str) else ""
+    return bool(_WHOLE.fullmatch(_MARKS.sub("", text))) and _MARKS.findall(text) not in ([], ["."])
 
 
 def _exact(cell: Cell, pattern: re.Pattern[str]) -> Decimal | None:

@@ -11,7 +11,10 @@ from openpyxl import Workbook, load_workbook
 
 from scheduler.farm import Farm, read_farm, workbook_of
 from scheduler.words import Faults
-from tests.farm.lawful import TODAY, said, texts
+from tests.farm.lawful import LAWFUL, TODAY, said
+
+FILES = {name: text.encode() for name, text in LAWFUL.items()}
+"""The small lawful farm as text files."""
 
 _PLACE = re.compile(r"farm\.xlsx, sheet ([\w-]+)")
 SHEET_PART = "xl/worksheets/sheet1.xml"
@@ -21,7 +24,7 @@ FOOT = "</sheetData></worksheet>"
 
 def lawful_book() -> Any:
     """The small lawful farm as an open workbook of openpyxl, to be changed."""
-    return load_workbook(io.BytesIO(workbook_of(texts(), TODAY)))
+    return load_workbook(io.BytesIO(workbook_of(FILES, TODAY)))
 
 
 def saved(book: Any) -> bytes:
@@ -33,7 +36,7 @@ def saved(book: Any) -> bytes:
 
 def book_of(sheets: Mapping[str, Iterable[Sequence[object]]]) -> bytes:
     """A workbook of these rows."""
-    book = Workbook()
+    book: Any = Workbook()
     book.remove(book.active)
     for name, rows in sheets.items():
         sheet = book.create_sheet(name)
@@ -72,5 +75,3 @@ def changed(sheet: str, cells: Mapping[str, object]) -> bytes:
 def as_of_files(text: str) -> str:
     """A text that names places in a workbook as it would name them in text files."""
     return _PLACE.sub(lambda match: "farm.toml" if match[1] == "farm" else f"{match[1]}.csv", text)
-
-

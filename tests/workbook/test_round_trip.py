@@ -9,10 +9,10 @@ import pytest
 from scheduler.cli.disk import read_folder
 from scheduler.farm import Farm, read_farm, workbook_of
 from scheduler.words import Where
-from tests.farm.lawful import TODAY, texts
+from tests.farm.lawful import TODAY
 from tests.oracle.farms import FAMILIES, random_farm
 from tests.outside.plans import SAMPLES
-from tests.workbook.books import as_of_files, read
+from tests.workbook.books import FILES, as_of_files, read
 
 NOWHERE = Where("")
 
@@ -48,7 +48,7 @@ def test_a_random_farm_comes_back_from_its_workbook(family: str, seed: int) -> N
 
 
 def test_every_row_keeps_its_number() -> None:
-    as_text, as_book = both(dict(texts()), TODAY)
+    as_text, as_book = both(FILES, TODAY)
     for table in ("groups", "mobs", "events", "sales", "risk", "findings", "weighings", "record", "stock", "wishes"):
         rows = [row.where.row for row in getattr(as_text, table)]
         assert rows

@@ -9,7 +9,7 @@ import re
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
-from xml.sax.saxutils import escape
+from html import escape
 
 from scheduler.tables.cell import Odd
 from scheduler.tables.limits import limit

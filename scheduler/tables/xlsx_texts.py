@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Sequence
-from xml.sax.saxutils import quoteattr
+from html import escape
 
 from scheduler.tables.xlsx_xml import Attributes, BrokenXml, walk
 
@@ -73,7 +73,7 @@ def _number(text: str) -> int:
 
 
 def _styles(codes: dict[int, str], cells: Sequence[int]) -> bytes:
-    formats = "".join(f"<numFmt numFmtId='{number}' formatCode={quoteattr(code)}/>" for number, code in codes.items())
+    formats = "".join(f"<numFmt numFmtId='{number}' formatCode='{escape(code)}'/>" for number, code in codes.items())
     xfs = "".join(f"<xf numFmtId='{number}'/>" for number in cells)
     return (
         '<styleSheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'

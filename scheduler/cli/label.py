@@ -1,6 +1,5 @@
 """season label: a leaflet read twice, and a label file that can be trusted because of it."""
 
-import os
 import sys
 from collections.abc import Sequence
 from datetime import date
@@ -18,15 +17,13 @@ from scheduler.words import say_day
 if TYPE_CHECKING:
     from scheduler.labels import Change, Label
 
-LEFT = "Left before the end; nothing was written."
-
 
 @click.command(
     epilog="""\b
 Examples:
-  season label my-farm hill-pour-on               reads the leaflet twice, then writes `checked`
-  season label my-farm dip --new                  files a new label the same way
-  season label my-farm hill-pour-on --print       a sheet for the adviser or vet to sign
+  season label my-farm hill-pour-on           reads twice, writes `checked`
+  season label my-farm dip --new              files a new label the same way
+  season label my-farm hill-pour-on --print   a sheet for the vet to sign
   season label my-farm hill-pour-on --print --out sheet.html
 
 Ctrl-C or Ctrl-D leaves at any time with nothing written. Answers may come by a pipe too, one a line.
@@ -59,7 +56,9 @@ def label(farm: Path, name: str, is_new: bool, is_sheet: bool, out: Path | None,
     try:
         written = _read_twice(place, content, is_new, day)
     except (EOFError, KeyboardInterrupt, click.Abort):
-        stop(f"{os.linesep if sys.stdin.isatty() else ''}{LEFT}")
+        if sys.stdin.isatty():
+            click.echo(err=True)
+        stop("Left before the end; nothing was written.")
     write_label(place, raw, written)
     tell(f"Wrote {place}, checked on {day.isoformat()}.\nFor a second pair of eyes add --print.\n")
 

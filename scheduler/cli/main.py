@@ -13,7 +13,7 @@ from scheduler.cli.terminal import use_plain_signs
 
 
 @click.group(
-    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
     epilog="""\b
 Examples:
   season new my-farm          a folder to fill in, with example rows

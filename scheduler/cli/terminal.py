@@ -27,8 +27,11 @@ def tell(text: str) -> None:
 
 
 def complain(text: str) -> None:
-    """Write one line of what is wrong to stderr."""
-    click.echo(text, file=sys.stderr)
+    """Write what is wrong to stderr: one line for a program or a file, broken to the width for a terminal."""
+    from scheduler.outputs import Paragraph
+
+    lines = Paragraph(text).lines(width()) if sys.stderr.isatty() else [text]
+    click.echo("\n".join(lines), file=sys.stderr)
 
 
 def say(text: str) -> None:

@@ -127,6 +127,7 @@ def test_help_of_each_command_shows_how_it_is_called(command: str, flag: str) ->
     assert done.exit_code == 0
     assert done.stdout.startswith(f"Usage: season {command}")
     assert f"season {command}" in done.stdout.partition("Example")[2]
+    assert max(map(len, done.stdout.splitlines())) <= 80
 
 
 def test_help_of_all_names_every_command_and_who_decides() -> None:

@@ -24,11 +24,12 @@ COMMAND = (sys.executable, "-m", "scheduler")
 PLAIN = {**{name: value for name, value in os.environ.items() if name not in {"NO_COLOR", "COLUMNS"}}, "TERM": "xterm"}
 
 
-def on_a_terminal(*words: str, environment: Mapping[str, str], columns: int = 80) -> str:
-    """What the command writes to a terminal of so many columns."""
+def on_a_terminal(*words: str, environment: Mapping[str, str], columns: int = 80, stream: str = "stdout") -> str:
+    """What the command writes to a terminal of so many columns by that stream."""
     ours, theirs = pty.openpty()
     fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 24, columns, 0, 0))
-    running = subprocess.Popen([*COMMAND, *words], stdout=theirs, env={**PLAIN, **environment})
+    out, err = (theirs, subprocess.DEVNULL) if stream == "stdout" else (subprocess.DEVNULL, theirs)
+    running = subprocess.Popen([*COMMAND, *words], stdout=out, stderr=err, env={**PLAIN, **environment})
     os.close(theirs)
     written = b""
     while True:
@@ -60,6 +61,14 @@ def test_no_colour_where_the_keeper_or_the_terminal_wants_none(environment: dict
 def test_lines_keep_to_the_terminal_between_40_and_80_columns(columns: int, widest: int) -> None:
     told = on_a_terminal("rules", "meat-withdrawal", environment={"NO_COLOR": "1"}, columns=columns)
     assert widest - 12 < max(map(len, told.splitlines())) <= widest
+
+
+def test_faults_are_broken_to_a_terminal_and_one_a_line_elsewhere(tmp_path: Path) -> None:
+    farm = str(write(tmp_path, {"groups.csv": "group,kind,head\nEwes,ewe,0\n"}))
+    told = on_a_terminal("check", farm, environment={"COLUMNS": "50"}, stream="stderr")
+    assert len(told.splitlines()) > 1
+    assert max(map(len, told.splitlines())) <= 50
+    assert len(run("check", farm, encoding="utf-8").stderr.splitlines()) == 1
 
 
 def run(*words: str, encoding: str) -> subprocess.CompletedProcess[bytes]:

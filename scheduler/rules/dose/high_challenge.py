@@ -12,9 +12,10 @@ SLUG = "high-challenge"
 
 
 def check(season: Season, dose: Dose, others: Sequence[Dose]) -> Breach | None:
-    """A level at or over that of the facts, from made_for on, on one of the last planning days of a dose that works.
+    """A level at or over that of the facts on one of the last planning days of a dose that works.
 
-    The last third of the planning days, a part day left out; days on which an event has ended the cover are none.
+    The last third of the planning days, a part day left out; days after an event has ended the cover are none, nor are
+    those before made_for or outside the season.
     """
     found = list(_hard_days(season, dose)) if dose.works else []
     if not found:
@@ -32,7 +33,7 @@ def _hard_days(season: Season, dose: Dose) -> Iterator[tuple[date, Target]]:
     cover = season.cover(dose.cohort, dose.use, dose.day).cover
     for day in days_of(plus(last, 1 - days // figures.high_challenge_parts.whole), last):
         for target in dose.use.targets:
-            near = day in cover and day >= season.made_for and target in season.targets
+            near = day in cover and day in season.window and target in season.targets
             if near and season.base_level(dose.cohort, target, day) >= figures.high_challenge_level.value:
                 yield day, target
 

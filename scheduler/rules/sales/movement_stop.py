@@ -44,7 +44,7 @@ def _law(country: str) -> str:
 
 RULE = Rule(
     slug=SLUG,
-    title="No sheep leaves a farm where scab stands, but as the law of the country lets it.",
+    title="While scab stands on a farm, no sheep leaves it unless the law of the country lets it.",
     why="One lot that carries mites infests every flock that it meets, at the market and on the lorry.",
     severity="warn",
     family="sales",

@@ -148,7 +148,9 @@ def _is_same(key: str, before: Any, value: Any) -> bool:
         value = list(value)
     if key in ABSENT_IS_ZERO:
         return bool((before or 0) == (value or 0))
-    return bool(before == value) or (before in ("", [], False) and value is None)
+    if value is None:
+        return before is None or before is False or before in ("", [])
+    return bool(before == value)
 
 
 def _said(value: Any) -> str:

@@ -117,11 +117,11 @@ def _not_with(ask: Ask, index: int, of: int) -> Answers:
 
 
 def _pack(ask: Ask, index: int, of: int) -> Answers:
-    part = _Part(ask, f"Pack, {index + 1} of {of}", "pack", index)
-    return {
-        "ml": part("ml", "how many ml does it hold?", number("ml"), True),
-        "price": part("price", "its price, in the farm's money", number("money"), True, "new"),
-    }
+    """The price, which is not on the leaflet, tells the packs of a filed label apart."""
+    first = _Part(ask, f"Pack, {index + 1} of {of}", "pack", index)
+    price = first("price", "its price, in the farm's money", number("money"), True, "new")
+    part = _Part(ask, f"Pack at {price}", "pack", index)
+    return {"ml": part("ml", "how many ml does it hold?", number("ml"), True), "price": price}
 
 
 def _use(ask: Ask, index: int) -> Answers:

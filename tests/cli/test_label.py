@@ -20,7 +20,7 @@ READING = [*WITHDRAWAL, *LIMITS, *PACK, *USE, *DOSE, *REPEATS]
 OTHER_MEAT = ["28", *READING[1:]]
 TWICE = ["yes", EDITION, *READING, *READING, "yes"]
 NEW = ["Demo dip (invented)", "diazinon", "organophosphate", "dip", EDITION, "GB; IE", "no"]
-NEW_USE = ["1", "2500", "92.00", "1", "bath", "prevent", "scab; lice", "", "shearing", "As the leaflet shows."]
+NEW_USE = ["1", "92.00", "2500", "1", "bath", "prevent", "scab; lice", "", "shearing", "As the leaflet shows."]
 
 
 @pytest.fixture

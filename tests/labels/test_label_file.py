@@ -121,6 +121,14 @@ def test_what_the_leaflet_does_not_state_is_left_out() -> None:
     assert lost_lines({("withdrawal", "milk"): None}) == ["milk = 5"]
 
 
+@pytest.mark.parametrize(("key", "line"), [("meat", "meat = 8      # from the leaflet"), ("milk", "milk = 5")])
+def test_a_withdrawal_of_zero_days_is_another_thing_than_none_stated(key: str, line: str) -> None:
+    content = LABEL.replace(line, f"{key} = 0")
+    written, changes = filled(content, answers_of(content, {("withdrawal", key): None}), DAY)
+    assert key not in filed(written)["withdrawal"]
+    assert [str(one) for one in changes] == [f"withdrawal.{key}: the file said 0, the leaflet says not stated"]
+
+
 def test_what_is_left_out_as_zero_is_no_change() -> None:
     assert changed_lines({("use", 0, "works_after_days"): 0, ("use", 0, "dry_hours", "before"): None}) == []
 

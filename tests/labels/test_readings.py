@@ -95,7 +95,7 @@ def test_back_asks_the_question_before_once_more() -> None:
     lines[at : at + 1] = ["250", "back", "2500"]
     answers, keeper = read("", *lines, "7", "back", "back", "back", *READING)
     assert answers["pack"][0]["ml"] == 2500  # type: ignore[index]
-    assert keeper.asked.count("Pack, 1 of 1: how many ml does it hold?") == 3
+    assert keeper.asked.count("Pack at 92.00: how many ml does it hold?") == 3
 
 
 def test_a_word_gone_back_over_is_asked_again_and_only_in_the_first_reading() -> None:

@@ -95,7 +95,13 @@ class SheetFields(Fields):
         if isinstance(value, list):
             return super()._list(name, expected)
         parts = list_parts(value) if isinstance(value, str) else [value]
-        return tuple(Cell(part, self.where(name), self._style) for part in parts)
+        places = [self._entry(name, number) for number in range(1, len(parts) + 1)]
+        return tuple(Cell(part, place, self._style) for part, place in zip(parts, places, strict=True))
+
+    def _entry(self, name: str, number: int) -> Where:
+        """The place of an entry of a list: the cell, and of a setting its key too, which tells entries apart."""
+        place = self.where(name)
+        return place if self.at.row is not None else replace(place, key=f"{self._inside(name)}[{number}]")
 
 
 class _PairFields(Fields):

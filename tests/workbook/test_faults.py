@@ -165,6 +165,7 @@ def test_closed_days_may_hold_a_calendars_rule() -> None:
     assert isinstance(farm, Farm), farm
     assert [len(entry.days) > 1 for entry in farm.settings.closed] == [True, True, False]
     assert {entry.where.row for entry in farm.settings.closed} == {row[0].row}
+    assert [entry.where.key for entry in farm.settings.closed] == [f"work.closed[{number}]" for number in (1, 2, 3)]
 
 
 def test_a_label_needs_packs_uses_and_doses() -> None:

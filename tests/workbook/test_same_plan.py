@@ -2,6 +2,7 @@
 
 import json
 import re
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -9,11 +10,16 @@ import pytest
 from click.testing import CliRunner
 
 from scheduler.cli import main
+from scheduler.farm import Farm, read_farm, workbook_of
+from scheduler.plan import make_plan
+from scheduler.words import Faults
+from tests.oracle.farms import random_farm
 from tests.outside.plans import SAMPLES, TODAY
-from tests.workbook.books import as_of_files
+from tests.properties.planning import SMALL_SEEDS, never, text_of
+from tests.workbook.books import as_of_files, read
 
 _LABEL_FILE = re.compile(r"labels/[\w-]+\.toml|labels\.csv, row \d+")
-_SETTING = re.compile(r"farm\.toml, (?:[\w.]+(?:\[\d+\])?|cell \w+, value)")
+_SETTING = re.compile(r"farm\.toml, (?:cell \w+, value(?:, )?)?(?:[\w.]+\[\d+\]|work\.\w+)?")
 FILES = ("calendar.ics", "summary.html", "tasks.csv", "plan.json")
 
 
@@ -41,6 +47,20 @@ def written(farm: Path, out: Path, today: str) -> dict[str, str]:
     return texts | {"calendar.ics": unfolded}
 
 
+def as_json(read: Farm | Faults, today: date) -> str:
+    """plan.json of a farm, placeless."""
+    assert isinstance(read, Farm), read
+    return json.dumps(placeless(json.loads(text_of(make_plan(read, today, None, never)))))
+
+
+@pytest.mark.parametrize("family", SMALL_SEEDS)
+def test_a_random_farm_and_its_workbook_are_planned_alike(family: str) -> None:
+    farm = random_farm(SMALL_SEEDS[family], 1, family)
+    files = {name: text.encode() for name, text in farm.files.items()}
+    of_book = read(workbook_of(files, farm.today), farm.today)
+    assert as_json(of_book, farm.today) == as_json(read_farm(files, farm.today), farm.today)
+
+
 @pytest.mark.parametrize("name", TODAY)
 def test_a_sample_farm_and_its_workbook_are_planned_alike(tmp_path: Path, name: str) -> None:
     result = CliRunner().invoke(main, ["new", str(tmp_path / "book"), "--like", name, "--workbook"])
@@ -49,5 +69,5 @@ def test_a_sample_farm_and_its_workbook_are_planned_alike(tmp_path: Path, name: 
     of_book = written(tmp_path / "book", tmp_path / "of-book", TODAY[name])
     for file in FILES[:3]:
         assert alike(of_book[file]) == alike(of_text[file])
-    as_json = [json.dumps(placeless(json.loads(plans["plan.json"]))) for plans in (of_book, of_text)]
-    assert as_json[0] == as_json[1]
+    plans = [json.dumps(placeless(json.loads(files["plan.json"]))) for files in (of_book, of_text)]
+    assert plans[0] == plans[1]

@@ -21,12 +21,35 @@ ABOUT_DAYS = {
 }  # fmt: skip
 """Rules that hold from one day on and not on the day before, or the other way."""
 
+BY_SEVERITY = {
+    "stop": {
+        "use-on-label", "youngest-age", "dose-band", "lamb-repeat", "repeat-interval", "season-maximum", "fleece-weeks",
+        "product-clash", "meat-withdrawal", "milk-withdrawal", "export-interval", "wool-interval", "organic-withdrawal",
+        "off-label-withdrawal", "repeat-before-sale", "closed-day", "daily-head", "away", "lambing-quiet",
+    },
+    "warn": {
+        "cover-gap", "too-early", "weight-spread", "same-group-again", "high-challenge", "dirty-fleece", "dry-weather",
+        "handling-people", "sale-declaration", "movement-stop", "order-time", "stock-short", "expired",
+        "unconfirmed-label", "infested-now", "default-risk", "countries-unstated", "arrival-isolation",
+        "organic-prevention",
+    },
+    "note": {
+        "cover-fading", "turnout-to-ticks", "ended-by-shearing", "lambs-at-foot", "draw-and-mark", "competence",
+        "water-care", "record-complete", "record-kept-until", "country-unknown", "label-unusable",
+    },
+}  # fmt: skip
+
 each_rule = pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.slug)
 
 
 def sentences(text: str) -> int:
     """How many sentences a text has."""
     return sum(text.count(end) for end in (". ", "! ", "? ")) + 1
+
+
+@pytest.mark.parametrize("severity", BY_SEVERITY)
+def test_every_rule_that_other_programs_may_meet_is_there_with_its_severity(severity: str) -> None:
+    assert {rule.slug for rule in RULES if rule.severity == severity} == BY_SEVERITY[severity]
 
 
 @each_rule

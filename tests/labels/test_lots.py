@@ -4,7 +4,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scheduler.labels import Band, Lot, NoBand, Use, dose_ml, head_in_lots, lots_of
@@ -111,6 +111,7 @@ def _fields(band: Band) -> dict[str, Decimal | None]:
     return {name: getattr(band, name) for name in ("above_kg", "upto_kg", "ml", "ml_per_kg", "step_ml", "most_ml")}
 
 
+@settings(deadline=None)
 @given(uses(), weights, weights, weights, st.integers(0, 500))
 def test_no_sheep_gets_less_than_its_own_weights_dose(
     drawn: Use, one: Decimal, two: Decimal, sheep: Decimal, head: int
@@ -128,6 +129,7 @@ def test_no_sheep_gets_less_than_its_own_weights_dose(
     assert min(head_in_lots(head, lots, sheep)) >= 0
 
 
+@settings(deadline=None)
 @given(weights, weights)
 def test_each_lot_of_a_smooth_dose_spreads_at_most_by_the_ratio_and_fewer_lots_would_not_do(
     one: Decimal, two: Decimal

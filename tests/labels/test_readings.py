@@ -1,16 +1,22 @@
 """Two readings of a leaflet: nothing counts that was not read twice."""
 
 from collections.abc import Iterator
+from datetime import date
 from decimal import Decimal
+from functools import partial
+from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from scheduler.labels.label_file import filed, filed_at
+from scheduler.labels.label_file import filed, filed_at, filled
+from scheduler.labels.leaflet import leaflet
 from scheduler.labels.questions import Question, Value, amount, count, days, entries, period, said
 from scheduler.labels.readings import agreed
 from scheduler.tables import country, number
 from scheduler.words import Fault
-from tests.labels.test_label_file import LABEL
+from tests.labels.test_label_file import LABEL, SAMPLES
 
 ONE_DOSE = LABEL.partition('[[use]]\nid = "struck"')[0].partition("# heavy ones")[0]
 """One use with one band."""
@@ -152,3 +158,44 @@ def test_what_might_mean_something_else_is_refused(reader: object, typed: str) -
 ])  # fmt: skip
 def test_an_answer_is_shown_again_in_words(value: Value, text: str) -> None:
     assert said(value) == text
+
+
+def as_typed(value: Value) -> str:
+    """How somebody types what the leaflet states."""
+    if isinstance(value, tuple) and isinstance(value[-1], Decimal):
+        return {"ml": f"{value[1]}", "ml_per_kg": f"{value[1]} per kg"}.get(value[0], f"{value[1]} per 100 cm2")
+    return "" if value is None else str(value)
+
+
+def printed(content: str) -> dict[str, str]:
+    """What somebody types whose leaflet agrees with the file, by question that is asked twice."""
+    lines: dict[str, str] = {}
+
+    def note(question: Question) -> Value:
+        value = filed_at(filed(content), question.path)
+        if question.asked == "twice":
+            lines[question.full] = as_typed(value)
+        return value
+
+    leaflet(note)
+    return lines
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@settings(deadline=None, max_examples=15)
+@given(st.data())
+def test_a_figure_misread_in_one_reading_never_reaches_the_file(path: Path, data: st.DataObject) -> None:
+    content = path.read_text(encoding="utf-8")
+    lines = printed(content)
+    figures = sorted(question for question in lines if "how many bands" not in question and "kinds of" not in question)
+    misread = {data.draw(st.sampled_from(figures)): data.draw(st.sampled_from([1, 2])) for _ in range(4)}
+    reading, edition = [1], str(filed(content).get("edition", ""))
+
+    def put(question: str) -> str:
+        if misread.get(question) == reading[0]:
+            del misread[question]
+            return "1"
+        return edition if "edition" in question else lines.get(question, "1")
+
+    answers = agreed(put, lambda _: None, lambda: reading.append(reading.pop() + 1), partial(filed_at, filed(content)))
+    assert filled(content, answers, date(2027, 3, 1))[1] == ()

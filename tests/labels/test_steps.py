@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scheduler.labels import Band, NoBand, Use, dose_ml, dose_steps
@@ -54,6 +54,7 @@ def test_a_dose_by_area_has_rows_by_area() -> None:
     assert found == [(50, kg("1.25")), (100, kg("2.5")), (150, kg("3.75")), (200, 5), (300, 5), (400, 5)]
 
 
+@settings(deadline=None)
 @given(uses(), st.decimals(1, 200, places=2))
 def test_every_weight_finds_its_row_and_never_less_than_its_dose(drawn: Use, weight: Decimal) -> None:
     holds = [

@@ -1,6 +1,6 @@
 """Tables and paragraphs keep within the width, and lose no word to it."""
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scheduler.outputs import Paragraph, lines_text, table_lines
@@ -44,6 +44,7 @@ def test_a_table_without_rows_and_head_is_nothing() -> None:
     assert table_lines((), ()) == []
 
 
+@settings(deadline=None)
 @given(st.lists(st.tuples(words, words, st.lists(words, max_size=20).map(" ".join)), min_size=1), st.integers(40, 80))
 def test_no_line_of_a_table_is_wider_than_asked_and_no_word_is_lost(
     rows: list[tuple[str, str, str]], width: int

@@ -28,9 +28,11 @@ def dose_text(table: LabelDoses, width: int = WIDTH) -> str:
 def _title(table: LabelDoses) -> Iterator[Line]:
     label = table.label
     edition = f", edition {label.edition}" if label.edition else ""
-    yield Paragraph(f"{label.name}: {label.active}, {label.form}{edition}")
+    concentrate = "; ml are of the concentrate" if label.form == "dip" else ""
+    yield Paragraph(f"{label.name}: {label.active}, {label.form}{edition}{concentrate}")
     if table.confirmed and label.checked is not None:
-        yield Paragraph(f"Compared with the leaflet on {say_day(label.checked)}.")
+        again = " That is long ago: compare it again." if table.is_old else ""
+        yield Paragraph(f"Compared with the leaflet on {say_day(label.checked)}.{again}")
     else:
         yield Paragraph(
             "DRAFT: not compared with the leaflet yet. Take no figure from here before you have compared each one."

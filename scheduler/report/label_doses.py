@@ -89,11 +89,15 @@ class UseTable:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LabelDoses:
-    """The doses of a label. confirmed: compared with the leaflet by that day. cautions: whole sentences."""
+    """The doses of a label. confirmed: compared with the leaflet by that day; is_old: so long ago that it is due again.
+
+    cautions: whole sentences.
+    """
 
     label: Label
     made_for: date
     confirmed: bool
+    is_old: bool
     uses: tuple[UseTable, ...]
     cautions: tuple[str, ...]
 
@@ -109,6 +113,7 @@ def label_doses(
         label=label,
         made_for=made_for,
         confirmed=label.checked is not None and label.checked <= made_for,
+        is_old=label.checked is not None and (made_for - label.checked).days > facts().figures.label_check_days.whole,
         uses=tuple(_use_table(label, use, whom) for use in uses),
         cautions=tuple(one.text for one in facts().cautions_for(*when) if one.when != "always" or one.id in ON_DOSING),
     )

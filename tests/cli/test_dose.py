@@ -139,6 +139,15 @@ def test_the_text_says_draft_until_the_label_is_confirmed_and_always_who_decides
         assert max(map(len, text.splitlines())) <= 80
 
 
+def test_a_label_compared_long_ago_is_due_again_and_a_dip_counts_its_concentrate(tmp_path: Path) -> None:
+    """400 days from 14 February 2027 are up on 20 March 2028."""
+    path = write(tmp_path, {"labels/pour.toml": LABEL.replace('"pour-on"', '"dip"')}) / "labels" / "pour.toml"
+    assert "compare it again" not in season("dose", path, "--today", "2028-03-20").stdout
+    text = season("dose", path, "--today", "2028-03-21").stdout
+    assert "That is long ago: compare it again." in text
+    assert "ml are of the concentrate" in text
+
+
 @pytest.mark.parametrize(("words", "expected"), [
     (("pur", "--farm", "FARM"), 'LABEL: found "pur"; no such label; did you mean "pour"?'),
     (("pour", "--farm", "FARM", "--use", "gard"), '--use: found "gard"; no such use of this label; did you mean'),

@@ -1,0 +1,1 @@
+"""summary.html in a real browser: Debian's Chromium, driven by playwright."""

@@ -13,6 +13,7 @@ from scheduler.labels.questions import (
     count,
     days,
     entries,
+    other_than,
     period,
 )
 from scheduler.tables import Reader, country, line, name, number, text, whole, word, yes_no
@@ -60,15 +61,14 @@ def leaflet(ask: Ask) -> Answers:
     words = _words(label)
     withdrawal, limits = _withdrawal(ask), _limits(ask)
     packs = label.how_many("pack", "how many sizes of pack do you buy?", _SOME, "new")
-    pack = [_pack(ask, index, packs) for index in range(packs)]
+    pack: list[Answers] = []
+    for index in range(packs):
+        pack.append(_pack(ask, index, packs, {one["ml"] for one in pack}))
     uses = label.how_many("use", "how many of its uses do you file?", _SOME, "new")
-    return {
-        **words,
-        "withdrawal": withdrawal,
-        "limits": limits,
-        "pack": pack,
-        "use": [_use(ask, n) for n in range(uses)],
-    }
+    use: list[Answers] = []
+    for index in range(uses):
+        use.append(_use(ask, index, {one["id"] for one in use}))
+    return {**words, "withdrawal": withdrawal, "limits": limits, "pack": pack, "use": use}
 
 
 def _words(label: _Part) -> Answers:
@@ -116,16 +116,18 @@ def _not_with(ask: Ask, index: int, of: int) -> Answers:
     }
 
 
-def _pack(ask: Ask, index: int, of: int) -> Answers:
+def _pack(ask: Ask, index: int, of: int, earlier: set[object]) -> Answers:
     """The price, which is not on the leaflet, tells the packs of a filed label apart."""
     first = _Part(ask, f"Pack, {index + 1} of {of}", "pack", index)
     price = first("price", "its price, in the farm's money", number("money"), True, "new")
     part = _Part(ask, f"Pack at {price}", "pack", index)
-    return {"ml": part("ml", "how many ml does it hold?", number("ml"), True), "price": price}
+    ml = other_than(number("ml"), earlier)
+    return {"ml": part("ml", "how many ml does it hold?", ml, True), "price": price}
 
 
-def _use(ask: Ask, index: int) -> Answers:
-    use_id = _Part(ask, f"Use {index + 1}", "use", index)("id", "a short name of your own for it", name, True, "new")
+def _use(ask: Ask, index: int, earlier: set[object]) -> Answers:
+    first = _Part(ask, f"Use {index + 1}", "use", index)
+    use_id = first("id", "a short name of your own for it", other_than(name, earlier), True, "new")
     part = _Part(ask, f"Use {use_id}", "use", index)
     purpose = part("purpose", "does it prevent or treat?", word(("prevent", "treat")), True, "new")
     words: Answers = {

@@ -1,7 +1,7 @@
 """Questions about one figure of a leaflet, and how a typed answer is read."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Literal
@@ -103,6 +103,18 @@ def at_least(reader: Reader[Value], least: object, what: str, over: bool = False
         if value > least or (value == least and not over):
             return value
         return cell.fault(f"expected {'more than' if over else 'at least'} {least}, {what}", "look again")
+
+    return read
+
+
+def other_than(reader: Reader[Value], earlier: Collection[object]) -> Reader[Value]:
+    """Reads what may not be the same as an earlier answer."""
+
+    def read(cell: Cell) -> Value | Fault:
+        value = reader(cell)
+        if isinstance(value, Fault) or value not in earlier:
+            return value
+        return cell.fault("expected another than before", "look again")
 
     return read
 

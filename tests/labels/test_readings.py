@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from scheduler.labels.label_file import filed, filed_at, filled
 from scheduler.labels.leaflet import leaflet
-from scheduler.labels.questions import Question, Value, amount, count, days, entries, period, said
+from scheduler.labels.questions import Question, Value, amount, count, days, entries, other_than, period, said
 from scheduler.labels.readings import agreed
 from scheduler.tables import country, number
 from scheduler.words import Fault
@@ -150,6 +150,12 @@ def test_answers_are_read_as_keepers_write_them(reader: object, typed: str, valu
 ])  # fmt: skip
 def test_what_might_mean_something_else_is_refused(reader: object, typed: str) -> None:
     assert isinstance(Question(("x",), "Part", "what?", reader).answered(typed), Fault)  # type: ignore[arg-type]
+
+
+def test_the_same_again_is_refused_where_it_may_not_be() -> None:
+    reader = other_than(number("ml"), {Decimal("2500")})
+    assert isinstance(Question(("x",), "Pack", "ml?", reader).answered("2500.0"), Fault)
+    assert Question(("x",), "Pack", "ml?", reader).answered("5000") == 5000
 
 
 @pytest.mark.parametrize(("value", "text"), [

@@ -145,6 +145,11 @@ def _dates_of(cells: Mapping[str, object]) -> DateOrder | None:
 def _sheet_faults(book: Workbook) -> Iterator[Fault]:
     """Sheets that are not known, twice there, or missing."""
     known = [columns.sheet for columns in SHEETS]
+    names = [sheet.name for sheet in book.package.sheets]
+    for name in sorted(set(names) & set(known)):
+        if names.count(name) > 1:
+            found = f"found {names.count(name)} sheets of this name"
+            yield Fault(Where(WORKBOOK, sheet=name), found, "expected one", "delete or rename the others")
     offered: set[str | None] = set()
     for name, hidden in book.sheets.items():
         if name not in known and not name.startswith(_OWN):

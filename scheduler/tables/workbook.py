@@ -36,9 +36,7 @@ class Workbook:
         """The place of a table's sheet."""
         return Where(self.file, sheet=columns.sheet)
 
-    def rows(
-        self, columns: Columns, dates: DateOrder | None, gathered: Gathered, iso_too: bool = False
-    ) -> Iterator[Fields]:
+    def rows(self, columns: Columns, dates: DateOrder | None, gathered: Gathered) -> Iterator[Fields]:
         """The rows of a table's sheet that hold anything; none where it is absent. Faults are gathered on the way.
 
         Dates that are formatted as such are read whatever `dates` says; text as in a table of text.
@@ -54,7 +52,7 @@ class Workbook:
         letters = {name: column_letters(index) for index, name in _names(records)}
         for fault in _merged_faults(sheet, letters, columns, at):
             gathered.add(fault)
-        style = Style(dates=dates, letters=letters, day_zero=self.package.day_zero, iso_too=iso_too)
+        style = Style(dates=dates, letters=letters, day_zero=self.package.day_zero)
         yield from located_rows(columns, iter(records), at, style, gathered)
         if sheet.beyond is not None:
             gathered.stop(too_many_rows(columns, replace(at, row=sheet.beyond)))

@@ -231,3 +231,16 @@ def test_any_changed_bytes_end_in_a_farm_or_faults(changes: list[tuple[int, int]
 
 def test_a_sheet_without_a_cell_has_no_header() -> None:
     assert any("found no header" in line for line in faults_of(with_parts(LAWFUL_BOOK, {GROUPS: HEAD + FOOT})))
+
+
+def test_two_sheets_of_one_name_are_a_fault() -> None:
+    book = part("xl/workbook.xml").replace('name="mobs"', 'name="groups"')
+    assert "farm.xlsx, sheet groups: found 2 sheets of this name; expected one; delete or rename the others." in (
+        faults_of(with_parts(LAWFUL_BOOK, {"xl/workbook.xml": book}))
+    )
+
+
+@pytest.mark.parametrize("encoding", ["UT-8", "base64", "utf-16", "idna"])
+def test_an_encoding_that_a_part_claims_is_not_believed(encoding: str) -> None:
+    claimed = f'<?xml version="1.0" encoding="{encoding}"?>{part("xl/workbook.xml")}'
+    assert faults_of(with_parts(LAWFUL_BOOK, {"xl/workbook.xml": claimed})) == []

@@ -138,7 +138,8 @@ def _write_note(sheet: "Worksheet", row: int, name: str, required: bool, note: N
     example = str(note.example).replace("@LAST_YEAR@", str(year - 1)).replace("@YEAR@", str(year + 1))
     written = {"day": "a date", "number": "a number", "names": f"a name of the sheet {note.of}"}.get(note.kind, "text")
     if note.words:
-        written = ("several of: " if note.kind == "list" else "one of: ") + ", ".join(note.words)
+        before = {"list": "several of: ", "number": "a number, or "}.get(note.kind, "one of: ")
+        written = before + ", ".join(note.words)
     cells = (name, "required" if required else "", note.what, written, f"for example {example}")
     for index, text in enumerate(cells, start=1):
         sheet.write_string(row, index, text)

@@ -1,5 +1,6 @@
 """A label file with other figures: comments, order and all that was not asked stay as they were written."""
 
+import re
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -70,6 +71,8 @@ def filled(content: str, answers: Answers, checked: date) -> tuple[str, tuple[Ch
         changes = _merge(document, filed(content), answers, "")
         document["checked"] = checked
         written = tomlkit.dumps(document)
+        if not content:
+            written = re.sub(r"(?<!\n)\n\[", "\n\n[", written)
         again = _merge(tomlkit.parse(written), filed(written), answers, "")
     except (TOMLKitError, KeyError, TypeError, AttributeError, IndexError) as error:
         raise ValueError(str(error)) from error

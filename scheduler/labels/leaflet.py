@@ -178,7 +178,9 @@ def _dose(part: _Part, begin: object, is_first: bool, is_last: bool) -> Answers:
     above = part("above_kg", f"over how many kg{' (empty: any)' if is_first else ''}?", above_kg, not is_first)
     upto_kg = at_least(number("upto_kg"), above, "where the band begins", over=True)
     upto = part("upto_kg", f"up to how many kg{' (empty: any)' if is_last else ''}?", upto_kg, not is_last)
-    stated = part("amount", "ml for one sheep, or as 0.5 per kg, or 2.5 per 100 cm2", amount, True)
+    stated = part(
+        "amount", "ml for one sheep (dip: of concentrate), or as 0.5 per kg, or 2.5 per 100 cm2", amount, True
+    )
     key, ml = stated if isinstance(stated, tuple) and len(stated) == 2 else ("ml", None)
     by_size = key != "ml"
     return {

@@ -10,7 +10,7 @@ from scheduler.facts import facts
 from scheduler.labels import Label, Question, Value, doubts_of, filed, filed_at, leaflet, said
 from scheduler.report.sentences import list_text, words_of
 
-_FOR_TYPING = re.compile(r" \([a-z1]+: [^)]*\)|\?$|\?(?= \()")
+_FOR_TYPING = re.compile(r" \((?:empty|1): [^)]*\)|\?$|\?(?= \()")
 """What a question says to whoever types the answer, and a sheet on paper does not need."""
 
 

@@ -204,6 +204,7 @@ def test_a_label_may_be_laid_out_in_any_way_that_toml_has(layout: str) -> None:
 def test_a_new_label_is_written_from_answers_alone() -> None:
     written, _ = filled("", answers_of(LABEL), DAY)
     assert filed(written) == {**filed(LABEL.replace("before = 0, ", "")), "checked": DAY}
+    assert "\n\n[[use.dose]]\n" in written
 
 
 def test_windows_line_ends_stay() -> None:

@@ -19,6 +19,8 @@ Examples:
   season new my-farm          a folder to fill in, with example rows
   season check my-farm        every fault, and what wishes and record break
   season plan my-farm         calendar, page, table and JSON in my-farm/plan
+  season label my-farm NAME   the leaflet read twice, figure by figure
+  season dose NAME --farm my-farm --group Lambs --date 2027-06-14
   season rules meat-withdrawal
 
 The label in hand, your vet and local law decide; this program only reckons with what you wrote down.

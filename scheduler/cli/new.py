@@ -116,13 +116,15 @@ def _what_next(farm: Path, workbook: bool) -> tuple[str, ...]:
             f"Open {farm / 'farm.xlsx'}; fill in the sheets farm and groups, and replace or delete the other examples."
         )
         labels = "one row in the sheet labels, with its packs, uses and doses,"
+        compared = "`checked` once you have compared the two."
     else:
         fill = f"Fill in {settings} and {groups}; replace or delete the other example rows."
+        compared = "`checked` once you have compared the two: `season label` asks for each figure twice."
     return (
         "Next:",
         f"  1. {fill}",
         f"  2. Write {labels} for each medicine, from the leaflet in your hand, and add",
-        "     `checked` once you have compared the two.",
+        f"     {compared}",
         f"  3. season check {farm}",
         f"  4. season plan {farm}",
         "The label in your hand, your vet and the law decide, not this folder.",

@@ -1,6 +1,7 @@
 """`season new`: a farm folder to fill in, or a copy of a sample farm."""
 
 import sys
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -8,9 +9,12 @@ from typing import TYPE_CHECKING
 import click
 
 from scheduler.cli.shared import OUT_OF_REACH, today_option
+from scheduler.cli.terminal import complain, say, tell, width
 
 if TYPE_CHECKING:
     from importlib.resources.abc import Traversable
+
+    from scheduler.outputs import Line
 
 
 @click.command(
@@ -30,6 +34,7 @@ def new(farm: Path, like: str | None, workbook: bool, day: date) -> None:
     Its season lies in the year after today. Sheep and medicine in it are invented. Nothing is written over.
     """
     from scheduler.cli.disk import write_whole
+    from scheduler.outputs import lines_text
 
     files = _copy_of(like) if like is not None else _blank(day)
     if workbook:
@@ -38,11 +43,12 @@ def new(farm: Path, like: str | None, workbook: bool, day: date) -> None:
         raise click.UsageError(f"{farm} exists already; name another folder, so that nothing is written over.")
     trouble = write_whole(farm, files)
     if trouble is not None:
-        click.echo(trouble, err=True)
+        complain(trouble)
         sys.exit(OUT_OF_REACH)
-    click.echo(_written(farm, files, like))
-    for line in _what_next(farm, workbook) if like is None else ():
-        click.echo(line)
+    for sentence in _written(farm, files, like):
+        say(sentence)
+    if like is None:
+        tell(lines_text(_what_next(farm, workbook), width()))
 
 
 def _is_taken(farm: Path) -> bool:
@@ -100,31 +106,31 @@ def _as_workbook(files: dict[str, bytes], today: date, like: str | None) -> dict
     return {**kept, WORKBOOK: workbook_of(files, today)}
 
 
-def _written(farm: Path, files: dict[str, bytes], like: str | None) -> str:
+def _written(farm: Path, files: dict[str, bytes], like: str | None) -> Iterator[str]:
     count, them = ("1 file", "it") if len(files) == 1 else (f"{len(files)} files", "them")
-    written = f"Wrote {count} to {farm}. The sheep, sales and medicines in {them} are invented."
-    if like is None:
-        return written
-    return f"{written}\nRead {farm / 'README.md'}: it tells the farm's story and how to plan it."
+    yield f"Wrote {count} to {farm}. The sheep, sales and medicines in {them} are invented."
+    if like is not None:
+        yield f"Read {farm / 'README.md'}: it tells the farm's story and how to plan it."
 
 
-def _what_next(farm: Path, workbook: bool) -> tuple[str, ...]:
-    """What to do with the farm to fill in, line by line."""
-    settings, groups, labels = farm / "farm.toml", farm / "groups.csv", f"one file in {farm / 'labels'}"
+def _what_next(farm: Path, workbook: bool) -> "tuple[Line, ...]":
+    """What to do with the farm to fill in, line by line; commands are never broken."""
+    from scheduler.outputs import Paragraph
+
+    compared = "and add `checked` once you have compared the two"
     if workbook:
-        fill = (
-            f"Open {farm / 'farm.xlsx'}; fill in the sheets farm and groups, and replace or delete the other examples."
-        )
-        labels = "one row in the sheet labels, with its packs, uses and doses,"
-        compared = "`checked` once you have compared the two."
+        book = farm / "farm.xlsx"
+        fill = f"Open {book}; fill in the sheets farm and groups, and replace or delete the other examples."
+        file = f"Write one row in the sheet labels, with its packs, uses and doses, for each medicine, {compared}."
     else:
-        fill = f"Fill in {settings} and {groups}; replace or delete the other example rows."
-        compared = "`checked` once you have compared the two: `season label` asks for each figure twice."
+        tables = f"{farm / 'farm.toml'} and {farm / 'groups.csv'}"
+        fill = f"Fill in {tables}; replace or delete the other example rows."
+        file = f"Write one file in {farm / 'labels'} for each medicine, from the leaflet in your hand, {compared}"
+        file += ": `season label` asks for each figure twice."
     return (
         "Next:",
-        f"  1. {fill}",
-        f"  2. Write {labels} for each medicine, from the leaflet in your hand, and add",
-        f"     {compared}",
+        Paragraph(fill, "  1. ", "     "),
+        Paragraph(file, "  2. ", "     "),
         f"  3. season check {farm}",
         f"  4. season plan {farm}",
         "The label in your hand, your vet and the law decide, not this folder.",

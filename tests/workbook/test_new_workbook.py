@@ -159,5 +159,5 @@ def test_a_sample_farm_keeps_its_story_beside_its_workbook(tmp_path: Path, name:
 
 def test_the_command_says_what_to_do_next(tmp_path: Path) -> None:
     result = CliRunner().invoke(main, ["new", str(tmp_path / "farm"), "--workbook", "--today", "2026-11-25"])
-    assert f"Open {tmp_path / 'farm' / 'farm.xlsx'}" in result.stdout
+    assert f"Open{tmp_path / 'farm' / 'farm.xlsx'};" in "".join(result.stdout.split())
     assert "your vet" in result.stdout

@@ -45,6 +45,8 @@ def label(farm: Path, name: str, is_new: bool, is_sheet: bool, out: Path | None,
         raise click.UsageError("--new and --print do not go together: file the label first.")
     if out is not None and not is_sheet:
         raise click.UsageError("--out is for the sheet of --print.")
+    if out is not None and out.suffix != ".html":
+        raise click.UsageError("--out must end in .html, so that no other file is written over.")
     from scheduler.cli.disk import read_bytes
 
     place = place_of(farm, name, is_new)

@@ -5,7 +5,6 @@ from collections.abc import Sequence
 from scheduler.labels.questions import (
     Ask,
     Asked,
-    Path,
     Question,
     Value,
     amount,
@@ -34,25 +33,22 @@ class _Part:
         self.ask, self.title, self.at = ask, title, at
 
     def __call__(self, key: str, text: str, read: Reader[Value], needed: bool = False, asked: Asked = "twice") -> Value:
-        return self.at_path((*self.at, key), text, read, needed, asked)
-
-    def at_path(
-        self, path: Path, text: str, read: Reader[Value], needed: bool = False, asked: Asked = "twice"
-    ) -> Value:
-        return self.ask(Question(path, self.title, text, read, needed, asked))
+        return self.ask(Question((*self.at, key), self.title, text, read, needed, asked))
 
     def how_many(self, key: str, text: str, read: Reader[Value] = _ANY, asked: Asked = "twice") -> int:
         """The number of tables under the key."""
-        answer = self.at_path((*self.at, key, "count"), text, read, True, asked)
+        answer = self.under(key)("count", text, read, True, asked)
         return answer if isinstance(answer, int) else 0
 
     def pair(self, key: str, texts: Sequence[str], read: Reader[Value], needed: bool = False) -> list[Value] | None:
         """[least, most]; the most is needed where there is a least."""
-        least = self.at_path((*self.at, key, "least"), texts[0], read, needed)
-        if least is None:
-            return None
-        most = at_least(read, least, "the least")
-        return [least, self.at_path((*self.at, key, "most"), texts[1], most, True)]
+        ends = self.under(key)
+        least = ends("least", texts[0], read, needed)
+        return None if least is None else [least, ends("most", texts[1], at_least(read, least, "the least"), True)]
+
+    def under(self, key: str) -> "_Part":
+        """The same part, for what stands under a key."""
+        return _Part(self.ask, self.title, *self.at, key)
 
 
 def leaflet(ask: Ask) -> Answers:
@@ -149,16 +145,14 @@ def _use(ask: Ask, index: int, earlier: set[object]) -> Answers:
 
 def _figures(part: _Part, needed: bool) -> Answers:
     protects = ("least days of protection", "most days of protection")
+    dry = part.under("dry_hours")
     fleece = ("fleece: least weeks since shearing", "fleece: most weeks since shearing")
     return {
         "protects_days": part.pair("protects_days", protects, days("protects_days"), needed),
         "works_after_days": part("works_after_days", "days until it works", days("days_ahead")),
         "youngest_days": part("youngest_days", "least age, in days", days()),
         "fleece_weeks": part.pair("fleece_weeks", fleece, whole("weeks")),
-        "dry_hours": {
-            when: part.at_path((*part.at, "dry_hours", when), f"dry hours {when} the dose", number("hours"))
-            for when in ("before", "after")
-        },
+        "dry_hours": {when: dry(when, f"dry hours {when} the dose", number("hours")) for when in ("before", "after")},
     }
 
 

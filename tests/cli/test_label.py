@@ -130,6 +130,7 @@ def test_a_new_label_is_filed_the_same_way_and_can_be_planned_with(farm: Path) -
     (("x" * 400,), "cannot name a label"),
     (("pour", "--new", "--print"), "do not go together"),
     (("pour", "--out", "x.html"), "--out is for the sheet"),
+    (("pour", "--print", "--out", "labels/pour.toml"), "--out must end in .html"),
 ])  # fmt: skip
 def test_what_cannot_be_is_said_before_anything_is_asked(words: tuple[str, ...], expected: str, farm: Path) -> None:
     done = label(farm, *words)

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from scheduler.tables.limits import limit
 from scheduler.words import Fault, Where
 
+_PACKED_BY = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)  # all that ECMA-376 allows (part 2, on ZIP), from memory
 _OLD_OR_LOCKED = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 """How a compound file begins: a workbook of the older kind, or one under a password."""
 
@@ -23,9 +24,11 @@ def unpacked(file: str, content: bytes) -> dict[str, bytes] | Fault:
     try:
         with zipfile.ZipFile(io.BytesIO(content)) as archive:
             members = [one for one in archive.infolist() if one.filename.lower().endswith((".xml", ".rels"))]
+            if any(one.compress_type not in _PACKED_BY for one in members):
+                return broken(file)
             fault = next(_too_much(file, archive.infolist(), members), None)
             return fault or {_name(one): archive.read(one) for one in members}
-    except (zipfile.BadZipFile, zlib.error, RuntimeError, OSError, ValueError, EOFError, NotImplementedError):
+    except (zipfile.BadZipFile, zlib.error, RuntimeError, OSError, ValueError, EOFError):
         return broken(file)
 
 

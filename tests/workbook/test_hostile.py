@@ -102,6 +102,13 @@ def test_what_is_no_workbook_is_refused(content: bytes) -> None:
     refused(content, "no readable workbook")
 
 
+def test_parts_packed_in_a_way_that_no_workbook_may_be_are_refused() -> None:
+    content = io.BytesIO()
+    with zipfile.ZipFile(content, "w", zipfile.ZIP_LZMA) as archive:
+        archive.writestr("xl/workbook.xml", part("xl/workbook.xml"))
+    refused(content.getvalue(), "no readable workbook")
+
+
 def test_a_workbook_under_a_password_is_refused() -> None:
     refused(b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600), "under a password")
 

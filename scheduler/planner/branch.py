@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scheduler.planner.component import Component, Part
-from scheduler.planner.search import Found, Work
+from scheduler.planner.states import Found, Work
 from scheduler.planner.ties import list_key
 
 Rest = tuple[int, list[float]]

@@ -9,7 +9,8 @@ from scheduler.planner.layout import Layout
 from scheduler.planner.potential import Potential, Prices, plain_prices, potential_of
 from scheduler.planner.problem import Problem
 from scheduler.planner.score import moved_days
-from scheduler.planner.search import UNBOUND, Aim, Found, Work, least_plan
+from scheduler.planner.search import least_plan
+from scheduler.planner.states import UNBOUND, Aim, Found, Work
 from scheduler.planner.ties import Ties, ties_of
 
 BEAM = 30
@@ -147,25 +148,27 @@ def part_of(layout: Layout, exposure: Exposure, scale: Scale) -> Part:
 
 @dataclass(slots=True)
 class Component:
-    """Cohorts tied by gathers; `split` is what each pays of each gather in lower bounds."""
+    """Cohorts tied by gathers; `split` is what each pays of each gather in lower bounds.
+
+    payers: the places of the cohorts that could use each gather that costs anything.
+    """
 
     problem: Problem
     parts: list[Part]
     scale: Scale
     split: list[dict[int, int]]
+    payers: dict[int, list[int]] = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.payers = {}
+        for c, part in enumerate(self.parts):
+            for gather in sorted(part.used):
+                if self.price(gather):
+                    self.payers.setdefault(gather, []).append(c)
 
     def price(self, gather: int) -> int:
         """What a gather costs."""
         return self.scale.gather(self.problem, gather)
-
-    def payers(self) -> dict[int, list[int]]:
-        """The cohorts that could use each gather that costs anything, by their place."""
-        payers: dict[int, list[int]] = {}
-        for c, part in enumerate(self.parts):
-            for gather in part.used:
-                if self.price(gather):
-                    payers.setdefault(gather, []).append(c)
-        return payers
 
     def cost(self, plans: Sequence[int]) -> int:
         """Cost of one plan for each cohort, each gather once."""

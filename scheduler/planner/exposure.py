@@ -8,7 +8,8 @@ from scheduler.planner.layout import Layout
 from scheduler.planner.potential import Potential, plain_prices, potential_of
 from scheduler.planner.prices import prices_of
 from scheduler.planner.relax import lowest, run
-from scheduler.planner.search import GRAIN, UNBOUND, Aim, Found, Work, least_plan
+from scheduler.planner.search import least_plan
+from scheduler.planner.states import GRAIN, UNBOUND, Aim, Found, Work
 
 HASTY, NARROW, WIDE = 3, 8, 30
 SEARCH_STATES = 150_000

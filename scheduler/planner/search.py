@@ -1,83 +1,16 @@
-"""The exact search of one cohort: day by day over states, with potentials, dominance and growing memory.
+"""The exact search of one cohort: day by day over states, with potentials and dominance.
 
 A state is what the days so far leave behind: courses still open, rows met, items paid, counters used. States that can
 be in no better plan are dropped: by a potential, or because another state costs no more and leaves more open.
 """
 
-from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from operator import attrgetter
 
 from scheduler.planner.instance import bits
 from scheduler.planner.layout import Day, Layout
 from scheduler.planner.potential import Potential
-from scheduler.planner.ties import Match, Ties
-
-UNBOUND = 1 << 200
-OPEN_CAP = 1 << 30
-GRAIN = 1024
-
-
-@dataclass(slots=True)
-class Work:
-    """States that may still be looked at; a bound on work that is the same on every machine."""
-
-    left: int
-    out_of_time: Callable[[], bool]
-
-    def spend(self, states: int) -> bool:
-        """Whether the work may go on."""
-        self.left -= states
-        return self.left >= 0 and not self.out_of_time()
-
-
-@dataclass(frozen=True, slots=True)
-class Aim:
-    """What a search minimises: exposure, then costs and charges, then `ties` where given.
-
-    most_exposure, most_cost: no plan over these is wanted. exposure, cost: potentials, that of exposure in GRAIN parts.
-    width: most states kept after a day; the answer is then lawful, but not proved least. barred: courses left out.
-    """
-
-    costs: Sequence[int]
-    charges: Sequence[int]
-    exposure: Potential
-    cost: Potential
-    most_exposure: int = UNBOUND
-    most_cost: int = UNBOUND
-    width: int | None = None
-    barred: int = 0
-    ties: Ties | None = None
-
-
-@dataclass(slots=True)
-class State:
-    """What the days so far leave behind, with its cost so far, its penalties, and the courses taken.
-
-    open: one mask of courses that may still be taken, rows met and items paid for, as in Layout: the more ones, the
-    better. hit: rows that have a gather.
-    """
-
-    open: int
-    hit: int
-    used: tuple[tuple[int, int], ...]
-    exposed: int
-    cost: int
-    extra: int
-    exposed_over: int
-    cost_over: int
-    plan: int
-    match: Match = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Found:
-    """The least plan (mask), its exposure that could be avoided, and its cost."""
-
-    plan: int
-    exposed: int
-    cost: int
-    extra: int
+from scheduler.planner.states import GRAIN, OPEN_CAP, Aim, Found, State, Work
 
 
 def least_plan(layout: Layout, aim: Aim, work: Work) -> Found | None:

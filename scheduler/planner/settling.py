@@ -9,7 +9,7 @@ from scheduler.planner.exposure import Exposure
 from scheduler.planner.layout import Layout
 from scheduler.planner.problem import Problem
 from scheduler.planner.relaxation import relax
-from scheduler.planner.search import Work
+from scheduler.planner.states import Work
 from scheduler.planner.steps import Steps, stepped
 from scheduler.planner.struck import closed
 from scheduler.planner.ties import without_needless

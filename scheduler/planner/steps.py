@@ -1,7 +1,9 @@
 """Price steps: what each cohort pays of a gather is moved until the cohorts' least plans agree on the gathers.
 
 Lagrange's dual by subgradient steps of Polyak's length: cohorts that use a gather pay more of it, those that do not pay
-less. Any split is a proved bound, so steps only ever help.
+less. Any split is a proved bound, so a step can only help. Use is averaged over the steps, which keeps them from going
+to and fro. Sources, from memory: Polyak, Minimization of unsmooth functionals (1969), for the length; Barahona and
+Anbil, The volume algorithm (2000), for the average.
 """
 
 from collections.abc import Sequence
@@ -9,14 +11,16 @@ from dataclasses import dataclass, field
 
 from scheduler.planner.component import Component, Part
 from scheduler.planner.relaxation import Split, shared
-from scheduler.planner.search import Work
+from scheduler.planner.states import Work
 
-ROUNDS = 12
-PATIENCE = 3
+Usage = dict[int, list[float]]
+"""By gather, a number for each of its payers."""
+
+ROUNDS = 16
+PATIENCE = 2
 """Steps without a better bound before they are halved."""
-RESPONSES = 1
-"""Rounds from one best response to the next."""
 WIDER = 8
+"""How much wider the next search is, where there was no plan so close to the bound."""
 
 
 @dataclass(slots=True)
@@ -53,30 +57,39 @@ def stepped(component: Component, plans: Sequence[int], work: Work) -> Steps:
     steps = Steps(component, list(plans), component.cost(plans), component.split, component.bounds())
     steps.known = [{plan} for plan in plans]
     split, factor, waited = component.split, 1.0, 0
+    usage: Usage = {}
     for number in range(ROUNDS):
         least = _least_plans(steps, split, work)
         if least is None:
             steps.tell(component.best_response(steps.plans, work.out_of_time))
             break
-        bounds = [cost for _, cost in least]
-        found = [plan for plan, _ in least]
+        bounds, found = [cost for _, cost in least], [plan for plan, _ in least]
         steps.tell(found)
-        if not number % RESPONSES:
-            steps.tell(component.best_response(found, work.out_of_time))
+        steps.tell(component.best_response(found, work.out_of_time))
+        usage = _averaged(component, usage, found)
         waited += 1
         if number == 0 or sum(bounds) > sum(steps.bounds):
             steps.split, steps.bounds, waited = split, bounds, 0
-        if steps.is_least:
-            break
         if waited == PATIENCE:
-            split, factor, waited = steps.split, factor / 2, 0
-        length = factor * (steps.upper - sum(bounds))
-        moved = _moved(component, split, found, length)
+            factor, waited = factor / 2, 0
+        moved = None if steps.is_least else _moved(steps, usage, factor)
         if moved is None:
             break
         split = moved
     component.split = steps.split
     return steps
+
+
+def _averaged(component: Component, usage: Usage, plans: Sequence[int]) -> Usage:
+    """How far each cohort has used each gather of late, from 0 to 1."""
+    used = [part.gathers(plan) for part, plan in zip(component.parts, plans, strict=True)]
+    return {
+        gather: [
+            ((gather in used[c]) + usage[gather][k]) / 2 if usage else float(gather in used[c])
+            for k, c in enumerate(payers)
+        ]
+        for gather, payers in component.payers.items()
+    }
 
 
 def _least_plans(steps: Steps, split: Split, work: Work) -> list[tuple[int, int]] | None:
@@ -108,19 +121,18 @@ def _least_plan(part: Part, prices: dict[int, int], known: set[int], slack: int,
         slack *= WIDER
 
 
-def _moved(component: Component, split: Split, plans: Sequence[int], length: float) -> Split | None:
-    """The split after one step; None where the plans agree on all gathers."""
-    used = [part.gathers(plan) for part, plan in zip(component.parts, plans, strict=True)]
-    wanted: dict[int, list[tuple[int, float]]] = {}
-    for gather, payers in component.payers().items():
-        share = sum(gather in used[c] for c in payers) / len(payers)
-        wanted[gather] = [(c, (gather in used[c]) - share) for c in payers]
-    norm = sum(way * way for ways in wanted.values() for _, way in ways)
+def _moved(steps: Steps, usage: Usage, factor: float) -> Split | None:
+    """The best split after one step; None where the cohorts agree on all gathers."""
+    component = steps.component
+    ways = {gather: [own - sum(used) / len(used) for own in used] for gather, used in usage.items()}
+    norm = sum(way * way for own in ways.values() for way in own)
     if not norm:
         return None
-    moved = [dict(prices) for prices in split]
-    for gather, ways in wanted.items():
-        values = [split[c].get(gather, 0) + int(length * way / norm) for c, way in ways]
-        for (c, _), value in zip(ways, shared(values, component.price(gather)), strict=True):
+    length = factor * (steps.upper - sum(steps.bounds)) / norm
+    moved = [dict(prices) for prices in steps.split]
+    for gather, own in ways.items():
+        payers = component.payers[gather]
+        values = [moved[c].get(gather, 0) + int(length * way) for c, way in zip(payers, own, strict=True)]
+        for c, value in zip(payers, shared(values, component.price(gather)), strict=True):
             moved[c][gather] = value
     return moved

@@ -8,7 +8,7 @@ from scheduler.planner.instance import instance_of
 from scheduler.planner.layout import layout_of
 from scheduler.planner.problem import Problem
 from scheduler.planner.relaxation import Split, relax
-from scheduler.planner.search import UNBOUND, Work
+from scheduler.planner.states import UNBOUND, Work
 from scheduler.planner.struck import still_open
 from tests.planner.brute import Best, best_choice
 from tests.planner.tiny import Mix, tiny

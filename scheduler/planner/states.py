@@ -1,0 +1,73 @@
+"""What a search of one cohort is asked, what it keeps of a day, and what it finds."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from scheduler.planner.potential import Potential
+from scheduler.planner.ties import Match, Ties
+
+UNBOUND = 1 << 200
+OPEN_CAP = 1 << 30
+GRAIN = 1024
+
+
+@dataclass(slots=True)
+class Work:
+    """States that may still be looked at; a bound on work that is the same on every machine."""
+
+    left: int
+    out_of_time: Callable[[], bool]
+
+    def spend(self, states: int) -> bool:
+        """Whether the work may go on."""
+        self.left -= states
+        return self.left >= 0 and not self.out_of_time()
+
+
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """What a search minimises: exposure, then costs and charges, then `ties` where given.
+
+    most_exposure, most_cost: no plan over these is wanted. exposure, cost: potentials, that of exposure in GRAIN parts.
+    width: most states kept after a day; the answer is then lawful, but not proved least. barred: courses left out.
+    """
+
+    costs: Sequence[int]
+    charges: Sequence[int]
+    exposure: Potential
+    cost: Potential
+    most_exposure: int = UNBOUND
+    most_cost: int = UNBOUND
+    width: int | None = None
+    barred: int = 0
+    ties: Ties | None = None
+
+
+@dataclass(slots=True)
+class State:
+    """What the days so far leave behind, with its cost so far, its penalties, and the courses taken.
+
+    open: one mask of courses that may still be taken, rows met and items paid for, as in Layout: the more ones, the
+    better. hit: rows that have a gather.
+    """
+
+    open: int
+    hit: int
+    used: tuple[tuple[int, int], ...]
+    exposed: int
+    cost: int
+    extra: int
+    exposed_over: int
+    cost_over: int
+    plan: int
+    match: Match = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The least plan (mask), its exposure that could be avoided, and its cost."""
+
+    plan: int
+    exposed: int
+    cost: int
+    extra: int

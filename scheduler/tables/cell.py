@@ -17,7 +17,7 @@ T = TypeVar("T")
 class Style:
     """How a table writes numbers and dates. dates None: not known, because farm.toml does not say it readably.
 
-    Of a sheet of a workbook: `letters` are its columns' letters by name, `day_zero` the day that its programme counts
+    Of a sheet of a workbook: `letters` are its columns' letters by name, `day_zero` the day that its program counts
     days from, and `iso_too` says that dates may be written year first whatever `dates` is.
     """
 

@@ -17,7 +17,7 @@ from scheduler.tables.xlsx_xml import BrokenXml
 from scheduler.words import Fault, Where
 
 SHOWN_DIGITS = 15
-"""Significant digits that spreadsheet programmes keep of a number typed in and show; from memory."""
+"""Significant digits that spreadsheet programs keep of a number typed in and show; from memory."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -37,8 +37,8 @@ def broken(file: str) -> Fault:
     return Fault(
         Where(file),
         found="found no readable workbook",
-        expected="expected one that a spreadsheet programme saved as .xlsx",
-        mend="open it in your spreadsheet programme and save it anew as .xlsx",
+        expected="expected one that a spreadsheet program saved as .xlsx",
+        mend="open it in your spreadsheet program and save it anew as .xlsx",
     )
 
 

@@ -1,6 +1,6 @@
 """A sheet's XML (ECMA-376, part 1, 18.3), looked through and written anew with nothing but its numbers and dates.
 
-The library that reads those ends the whole program on references that no spreadsheet programme writes, and reserves
+The library that reads those ends the whole program on references that no spreadsheet program writes, and reserves
 room for every cell of the rectangle from the first cell to the last. So it is given this copy: rows that hold anything
 follow one another and references are counted anew. Texts, and what is no value, are kept apart.
 """
@@ -21,7 +21,7 @@ _REFERENCE = re.compile(rf"([A-Z]{{1,3}})({_NUMBER.pattern})")
 _MOST_ROWS = 1_048_576
 _MOST_COLUMNS = 16_384
 _OUTSIDE = _MOST_COLUMNS  # the column between two rows: no cell may follow
-_NO_RESULT = Odd("a formula without its result", "expected a value", "save the workbook in your spreadsheet programme")
+_NO_RESULT = Odd("a formula without its result", "expected a value", "save the workbook in your spreadsheet program")
 _MEND_ERROR = "mend its formula, or write the value"
 
 

@@ -7,7 +7,7 @@ from html import escape
 from scheduler.tables.xlsx_xml import Attributes, BrokenXml, walk
 
 _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
-_MOST_FORMATS = 65_490  # formats of cells that spreadsheet programmes allow, from memory
+_MOST_FORMATS = 65_490  # formats of cells that spreadsheet programs allow, from memory
 
 
 def plain_text(text: str) -> str:

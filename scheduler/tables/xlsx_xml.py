@@ -20,7 +20,7 @@ def walk(
 
     Raises BrokenXml where the part cannot be read.
     """
-    parser = expat.ParserCreate("UTF-8")  # as every spreadsheet programme writes, whatever the part says of itself
+    parser = expat.ParserCreate("UTF-8")  # as every spreadsheet program writes, whatever the part says of itself
     parser.buffer_text = True
     parser.StartDoctypeDeclHandler = _refuse
     parser.StartElementHandler = lambda name, attributes: start(_local(name), attributes)

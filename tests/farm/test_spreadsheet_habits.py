@@ -1,4 +1,4 @@
-"""What spreadsheet programmes do to a CSV file when they save it is survived, or named. Habits: common practice."""
+"""What spreadsheet programs do to a CSV file when they save it is survived, or named. Habits: common practice."""
 
 import re
 from dataclasses import replace
@@ -17,7 +17,7 @@ def alike(changed: Farm) -> bool:
 
 
 def saved_with_semicolons(text: str) -> str:
-    """A table as programmes save it where the decimal sign is a comma: semicolons, a mark in front, CRLF."""
+    """A table as programs save it where the decimal sign is a comma: semicolons, a mark in front, CRLF."""
     return "\ufeff" + text.replace(",", ";").replace(".", ",").replace("\n", "\r\n")
 
 

@@ -22,7 +22,7 @@ EPOCHS = {"1900": CALENDAR_WINDOWS_1900, "1904": CALENDAR_MAC_1904}
 
 
 def name_of(case: dict[str, str]) -> str:
-    """A case as reports show it; day 0, formatted as a date, is a time of day to most programmes."""
+    """A case as reports show it; day 0, formatted as a date, is a time of day to most programs."""
     return f"{case['system']}-{case['number']}"
 
 

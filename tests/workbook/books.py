@@ -1,4 +1,4 @@
-"""Workbooks for tests: made sheet by sheet through openpyxl, or part by part as no programme would write them."""
+"""Workbooks for tests: made sheet by sheet through openpyxl, or part by part as no program would write them."""
 
 import io
 import re

@@ -9,7 +9,7 @@ from tests.farm.lawful import LABEL, LAWFUL, TODAY, faults, said, texts
 from tests.workbook.books import book_of, changed, faults_of, lawful_book, read, saved
 
 
-def test_the_lawful_farm_is_lawful_as_a_workbook_of_another_programme() -> None:
+def test_the_lawful_farm_is_lawful_as_a_workbook_of_another_program() -> None:
     assert faults_of(saved(lawful_book())) == []
 
 

@@ -137,7 +137,7 @@ def test_document_types_are_refused(name: str) -> None:
         '<row r="5">',
     ],
 )
-def test_references_that_no_programme_writes_are_refused(row: str) -> None:
+def test_references_that_no_program_writes_are_refused(row: str) -> None:
     refused(with_rows(row), "found a sheet that cannot be read")
 
 

@@ -1,4 +1,4 @@
-"""`season new --workbook`: what another programme (openpyxl) finds in the workbook, and what our gate reads from it."""
+"""`season new --workbook`: what another program (openpyxl) finds in the workbook, and what our gate reads from it."""
 
 import io
 from datetime import date, datetime
@@ -31,7 +31,7 @@ def content(tmp_path_factory: pytest.TempPathFactory) -> bytes:
 
 @pytest.fixture(scope="module")
 def book(content: bytes) -> Any:
-    """The same as another programme opens it."""
+    """The same as another program opens it."""
     return load_workbook(io.BytesIO(content))
 
 
@@ -104,7 +104,7 @@ def test_days_are_dates_and_empty_cells_below_are_formatted_as_such(book: Any) -
     assert formats == ["yyyy-mm-dd"]
 
 
-def test_text_that_a_programme_would_make_a_date_of_is_formatted_as_text(book: Any) -> None:
+def test_text_that_a_program_would_make_a_date_of_is_formatted_as_text(book: Any) -> None:
     sheet = book["uses"]
     assert sheet[f"{named(sheet, 'protects_days')}2"].value == "42-56"
     assert sheet[f"{named(sheet, 'protects_days')}2"].number_format == "@"

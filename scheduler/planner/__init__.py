@@ -1,6 +1,7 @@
 """The exact planner: whole numbers in, a proved choice out."""
 
 from scheduler.planner.answer import Cost, Gap, Impossible, Solved
+from scheduler.planner.memory import Memory
 from scheduler.planner.problem import Capacity, Cohort, Counter, Course, Dose, Gather, Need, Problem
 from scheduler.planner.solving import solve
 
@@ -14,6 +15,7 @@ __all__ = [
     "Gap",
     "Gather",
     "Impossible",
+    "Memory",
     "Need",
     "Problem",
     "Solved",

@@ -57,9 +57,16 @@ class Part:
     scale: Scale
     costs: tuple[int, ...]
     prices: Prices
-    ties: Ties
     used: frozenset[int]
     known: dict[tuple[int, ...], Potential] = field(default_factory=dict)
+    order: Ties | None = None
+
+    @property
+    def ties(self) -> Ties:
+        """What decides between its plans of equal cost."""
+        if self.order is None:
+            self.order = ties_of(self.layout.instance)
+        return self.order
 
     def charges(self, gathers: Mapping[int, int]) -> tuple[int, ...]:
         """Charges of the items at given prices of gathers, each with its handling."""
@@ -143,7 +150,7 @@ def part_of(layout: Layout, exposure: Exposure, scale: Scale) -> Part:
     """A cohort ready for any prices; its potential says nothing yet."""
     costs = tuple(course.cost * scale.money for course in layout.instance.courses)
     used = frozenset(item.gather for item in layout.items if item.gather is not None)
-    return Part(layout, exposure, scale, costs, plain_prices(layout, 0, 0), ties_of(layout.instance), used)
+    return Part(layout, exposure, scale, costs, plain_prices(layout, 0, 0), used)
 
 
 @dataclass(slots=True)

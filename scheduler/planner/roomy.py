@@ -7,10 +7,11 @@ from scheduler.planner.answer import Cost, Gap, Solved
 from scheduler.planner.exposure import Exposure, least_exposure
 from scheduler.planner.instance import instance_of
 from scheduler.planner.layout import Layout, layout_of
-from scheduler.planner.problem import Problem
+from scheduler.planner.memory import Content, Memory, content_of, content_of_group, taken_up
+from scheduler.planner.problem import Cohort, Problem
 from scheduler.planner.rows import components
 from scheduler.planner.score import cost_of
-from scheduler.planner.settling import Begun, Settled, begun, settled
+from scheduler.planner.settling import Begun, Settled, again, begun, settled
 
 Barred = frozenset[tuple[int, int]]
 """(cohort, day): days on which a cohort may not be dosed."""
@@ -30,6 +31,8 @@ class Roomy:
     out_of_time: Callable[[], bool]
     progress: Callable[[Cost, Gap], None] | None = None
     ties: bool = True
+    memory: Memory = field(default_factory=Memory)
+    contents: dict[Key, Content] = field(default_factory=dict)
     cohorts: dict[Key, tuple[Layout, Exposure] | None] = field(default_factory=dict)
     opened: dict[Group, Begun] = field(default_factory=dict)
     groups: dict[Group, Settled] = field(default_factory=dict)
@@ -80,6 +83,16 @@ class Roomy:
     def _stage_one(self, key: Key) -> tuple[Layout, Exposure] | None:
         number, days = key
         cohort = self.problem.cohorts[number]
+        content = self.contents[key] = content_of(cohort, days)
+        if content in self.memory.cohorts:
+            known = self.memory.cohorts[content]
+            return None if known is None else (taken_up(known[0], number, cohort), known[1])
+        found = self._reckoned(number, cohort, days)
+        if not self.out_of_time():
+            self.memory.cohorts[content] = found
+        return found
+
+    def _reckoned(self, number: int, cohort: Cohort, days: tuple[int, ...]) -> tuple[Layout, Exposure] | None:
         struck = _mask(
             i for i, course in enumerate(cohort.courses) if days and any(dose.day in days for dose in course.doses)
         )
@@ -103,8 +116,17 @@ class Roomy:
         if group not in self.opened:
             parts = [part for key in group if (part := self.cohorts[key]) is not None]
             layouts, exposures = [layout for layout, _ in parts], [own for _, own in parts]
-            self.opened[group] = begun(self.problem, layouts, exposures, self.out_of_time)
+            self.opened[group] = self._opened(group, layouts, exposures)
         return self.opened[group]
+
+    def _opened(self, group: Group, layouts: list[Layout], exposures: list[Exposure]) -> Begun:
+        content = content_of_group(self.problem, [self.contents[key] for key in group], layouts)
+        if content in self.memory.groups:
+            return again(self.memory.groups[content], self.problem, layouts)
+        found = begun(self.problem, layouts, exposures, self.out_of_time)
+        if not self.out_of_time():
+            self.memory.groups[content] = found
+        return found
 
     def _settled(self, group: Group) -> Settled:
         if group not in self.groups:

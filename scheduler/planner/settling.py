@@ -1,7 +1,7 @@
 """One component settled: plans at the programme's prices, then the search over gathers, then the programme."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scheduler.planner.branch import Branch
 from scheduler.planner.component import Component, part_of, scale_of
@@ -43,6 +43,14 @@ class Begun:
         return Settled(_tidy(self.layouts, self.steps.plans), self.steps.gap)
 
 
+def again(known: Begun, problem: Problem, layouts: Sequence[Layout]) -> Begun:
+    """What was begun, for cohorts of equal content."""
+    pairs = zip(known.component.parts, layouts, strict=True)
+    parts = [replace(part, layout=layout, order=None) for part, layout in pairs]
+    component = Component(problem, parts, known.component.scale, known.component.split)
+    return Begun(layouts, component, known.steps)
+
+
 def begun(problem: Problem, layouts: Sequence[Layout], exposures: Sequence[Exposure], out_of_time: Clock) -> Begun:
     """Good plans of cohorts tied by gathers, each with the exposure given."""
     scale = scale_of(layouts)
@@ -58,6 +66,8 @@ def settled(begun: Begun, out_of_time: Clock, ties: bool) -> Settled:
     plans, gap = steps.plans, 0
     if not (steps.is_least or (not steps.gap and not ties)):
         plans, gap = _proved(begun.component, steps, out_of_time)
+        if not gap and not out_of_time():
+            steps.plans, steps.proved = list(plans), True
     if ties and not gap:
         plans = _decided(begun.component, plans, steps.bounds)
     return Settled(_tidy(begun.layouts, plans), gap)

@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from scheduler.planner.answer import Cost, Gap, Impossible, Solved
 from scheduler.planner.capacity import within_capacity
+from scheduler.planner.memory import Memory
 from scheduler.planner.problem import Problem
 from scheduler.planner.roomy import Roomy
 from scheduler.planner.score import days_over
@@ -13,14 +14,19 @@ Clock = Callable[[], bool]
 
 
 def solve(
-    problem: Problem, out_of_time: Clock, progress: Progress | None = None, ties: bool = True
+    problem: Problem,
+    out_of_time: Clock,
+    progress: Progress | None = None,
+    ties: bool = True,
+    memory: Memory | None = None,
 ) -> Solved | Impossible:
     """The least choice of courses, or the word that the duties cannot be met together.
 
     out_of_time: asked often; once it is true the best choice so far is given, with its gap. progress: told the cost
     and the gap that is left after each component. ties: whether to decide between choices of equal cost.
+    memory: takes up what an earlier call with it has solved of the same content, and keeps what this one solves.
     """
-    roomy = Roomy(problem, out_of_time, progress, ties)
+    roomy = Roomy(problem, out_of_time, progress, ties, memory or Memory())
     first = roomy.answer(frozenset())
     if first is None:
         return Impossible()

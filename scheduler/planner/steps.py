@@ -25,7 +25,10 @@ WIDER = 8
 
 @dataclass(slots=True)
 class Steps:
-    """Where the steps stand: the best plans with their cost, the best split with each cohort's bound at it."""
+    """Where the steps stand: the best plans with their cost, the best split with each cohort's bound at it.
+
+    proved: whether something else than the bounds says that no choice costs less.
+    """
 
     component: Component
     plans: list[int]
@@ -33,17 +36,18 @@ class Steps:
     split: Split
     bounds: list[int]
     known: list[set[int]] = field(default_factory=list)
+    proved: bool = False
 
     @property
     def gap(self) -> int:
         """How much less money the least choice could at most take."""
         unit = self.component.scale.money
-        return max(0, self.upper // unit - self.component.scale.lifted(sum(self.bounds)) // unit)
+        return 0 if self.proved else max(0, self.upper // unit - self.component.scale.lifted(sum(self.bounds)) // unit)
 
     @property
     def is_least(self) -> bool:
         """Whether no choice costs less, counts of gathers and handlings included."""
-        return self.upper <= self.component.scale.lifted(sum(self.bounds))
+        return self.proved or self.upper <= self.component.scale.lifted(sum(self.bounds))
 
     def tell(self, plans: list[int]) -> None:
         """Keeps the plans where they are better than the best."""

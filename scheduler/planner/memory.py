@@ -1,0 +1,43 @@
+"""What was solved before, by content: planning again after a change takes up all that the change does not touch."""
+
+from collections.abc import Hashable, Sequence
+from dataclasses import dataclass, field, replace
+
+from scheduler.planner.exposure import Exposure
+from scheduler.planner.layout import Layout
+from scheduler.planner.problem import Cohort, Problem
+from scheduler.planner.settling import Begun
+
+Content = tuple[Hashable, ...]
+
+
+@dataclass(slots=True)
+class Memory:
+    """Cohorts alone, and cohorts tied by gathers. Only what no clock has cut short is kept: the answer is that of a
+    run without memory.
+    """
+
+    cohorts: dict[Content, tuple[Layout, Exposure] | None] = field(default_factory=dict)
+    groups: dict[Content, Begun] = field(default_factory=dict)
+
+
+def content_of(cohort: Cohort, days: tuple[int, ...]) -> Content:
+    """All of a cohort that its least plans rest on, with the days barred to it; what only ties look at is left out."""
+    courses = tuple(
+        (course.cost, tuple((dose.day, dose.gather) for dose in course.doses), course.clauses)
+        for course in cohort.courses
+    )
+    rest = (cohort.needs, cohort.apart, cohort.counters, cohort.duties, cohort.fixed_exposure)
+    return (courses, rest, days)
+
+
+def content_of_group(problem: Problem, contents: Sequence[Content], layouts: Sequence[Layout]) -> Content:
+    """All that the least plans of cohorts tied by gathers rest on."""
+    gathers = sorted({item.gather for layout in layouts for item in layout.items if item.gather is not None})
+    return (tuple(contents), tuple((gather, problem.gathers[gather]) for gather in gathers))
+
+
+def taken_up(layout: Layout, number: int, cohort: Cohort) -> Layout:
+    """The layout for a cohort of equal content, with its number, ranks and earlier days."""
+    courses = tuple(cohort.courses[i] for i in layout.instance.origin)
+    return replace(layout, instance=replace(layout.instance, number=number, cohort=cohort, courses=courses))

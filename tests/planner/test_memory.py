@@ -1,0 +1,59 @@
+"""Planning again with what is known gives the answer of planning anew."""
+
+from dataclasses import replace
+from random import Random
+
+from scheduler.planner import Memory, Problem, solve
+from tests.planner.tiny import Mix, tiny
+
+MIX = Mix(courses=8)
+LIMITED = Mix(courses=8, capacity=True)
+
+
+def never() -> bool:
+    """A clock that does not run out."""
+    return False
+
+
+def changed(problem: Problem, seed: int) -> Problem:
+    """The problem with one cohort changed: a need of other weight, or ranks and earlier days of their own."""
+    draw = Random(seed)
+    cohorts = list(problem.cohorts)
+    number = draw.randrange(len(cohorts))
+    cohort = cohorts[number]
+    needs = tuple(replace(need, weight=need.weight + draw.randint(0, 2)) for need in cohort.needs)
+    earlier = tuple(tuple(sorted(draw.sample(range(8), 2))) for _ in cohort.earlier)
+    courses = tuple(
+        replace(course, doses=tuple(replace(dose, rank=dose.rank + 7) for dose in course.doses))
+        for course in cohort.courses
+    )
+    cohorts[number] = replace(cohort, needs=needs, earlier=earlier, courses=courses)
+    return replace(problem, cohorts=tuple(cohorts))
+
+
+def test_a_change_planned_with_memory_is_as_planned_anew() -> None:
+    for mix in (MIX, LIMITED):
+        for seed in range(150):
+            problem, memory = tiny(seed, mix), Memory()
+            solve(problem, never, memory=memory)
+            for step in range(3):
+                problem = changed(problem, seed + step)
+                assert solve(problem, never, memory=memory) == solve(problem, never), (mix, seed, step)
+
+
+def test_what_does_not_change_is_not_solved_again() -> None:
+    problem, memory = tiny(3, MIX), Memory()
+    first = solve(problem, never, memory=memory)
+    cohorts, groups = dict(memory.cohorts), dict(memory.groups)
+    assert cohorts
+    assert groups
+    assert solve(problem, never, memory=memory) == first
+    assert memory.cohorts == cohorts
+    assert memory.groups == groups
+
+
+def test_what_the_clock_cut_short_is_not_kept() -> None:
+    memory = Memory()
+    solve(tiny(3, MIX), lambda: True, memory=memory)
+    assert not memory.cohorts
+    assert not memory.groups

@@ -7,13 +7,14 @@ from typing import Any
 
 from scheduler.farm.files import TABLES, is_label_file
 from scheduler.farm.notes import ColumnKind, notes_of_settings, notes_of_sheets
-from scheduler.farm.settings import FARM_FILE
+from scheduler.farm.settings import FARM_FILE, default_settings
 from scheduler.farm.workbook import FARM_SHEET
 from scheduler.labels import LABEL_SHEETS, LABELS, label_id
 from scheduler.tables import DATE_ORDERS, Cell, Columns, Fields, Gathered, Reader, day, list_parts, table_rows, text
 
 Row = tuple[int, Mapping[str, object]]
 NOTES_COLUMN = "my notes"
+_NO_ENTRIES = ";"
 
 
 def as_sheets(texts: Mapping[str, bytes]) -> dict[str, list[Row]]:
@@ -51,12 +52,18 @@ def _numbered(rows: Iterator[Mapping[str, object]]) -> list[Row]:
 
 def _settings_rows(settings: Mapping[str, Any]) -> Iterator[dict[str, object]]:
     for section, notes in notes_of_settings().items():
-        stated: Any = settings
-        for part in section.split("."):
-            stated = stated.get(part, {})
+        stated, defaults = _section(settings, section), _section(default_settings(), section)
         for key, note in notes.items():
-            value = _joined(stated[key]) if key in stated else ""
+            says_nothing = key not in stated or stated[key] == defaults.get(key) == []
+            value = "" if says_nothing else _joined(stated[key])
             yield {"section": section, "key": key, "value": value, NOTES_COLUMN: note.what}
+
+
+def _section(settings: Mapping[str, Any], section: str) -> Mapping[str, Any]:
+    inside: Any = settings
+    for part in section.split("."):
+        inside = inside.get(part, {})
+    return dict(inside)
 
 
 def _label_rows(columns: Columns, documents: Mapping[str, dict[str, Any]]) -> Iterator[dict[str, object]]:
@@ -91,7 +98,7 @@ def _joined(value: object) -> object:
         return "; ".join(":".join(map(str, table.values())) for table in value)
     if len(value) == 2 and all(isinstance(one, int) for one in value):
         return f"{value[0]}-{value[1]}"
-    joined = "; ".join(map(str, value))
+    joined = "; ".join(map(str, value)) or _NO_ENTRIES
     return joined if list_parts(joined) == value else "; ".join(map(_as_rule, value))
 
 

@@ -47,6 +47,12 @@ def test_a_random_farm_comes_back_from_its_workbook(family: str, seed: int) -> N
     assert list(as_book.labels) == list(as_text.labels)
 
 
+def test_a_list_without_entries_is_not_taken_for_an_absent_one() -> None:
+    settings = FILES["farm.toml"] + b"[calendar]\nremind = []\n"
+    as_text, as_book = both({**FILES, "farm.toml": settings}, TODAY)
+    assert as_text.settings.remind == as_book.settings.remind == ()
+
+
 def test_every_row_keeps_its_number() -> None:
     as_text, as_book = both(FILES, TODAY)
     for table in ("groups", "mobs", "events", "sales", "risk", "findings", "weighings", "record", "stock", "wishes"):

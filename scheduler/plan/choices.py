@@ -4,12 +4,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import timedelta
 
+from scheduler import planner
 from scheduler.farm import Farm, Sale
 from scheduler.plan.conflicts import plan_breaches
 from scheduler.plan.model import Choice, ChoiceKind, Decider
 from scheduler.plan.numbers import Earlier
 from scheduler.plan.options import Options
-from scheduler.plan.settle import Clock, Settled, settle
+from scheduler.plan.settle import Clock, Question, Settled, answer, question_of
 from scheduler.rules import Breach
 from scheduler.season import Cohort, Dose, Run, Season
 from scheduler.words import say_day, say_days
@@ -50,12 +51,18 @@ class Replanned:
 class Choices:
     """Finds the choices of one plan. `planned` keeps what each changed farm came to, by its changed sale."""
 
-    season: Season
+    question: Question
     settled: Settled
     missed: Sequence[Dose]
     earlier: Earlier
     out_of_time: Clock
+    memory: planner.Memory
     planned: dict[tuple[Sale, Sale | None], Replanned | None] = field(default_factory=dict)
+
+    @property
+    def season(self) -> Season:
+        """The season as it is."""
+        return self.question.season
 
     def of(self, breach: Breach) -> tuple[Choice, ...]:
         """The ways out of one breach, cheapest first: exposure, then money, then handlings."""
@@ -118,7 +125,8 @@ class Choices:
             season = Season(farm, self.season.made_for)
             ids = {cohort.id: cohort for cohort in season.cohorts}
             missed = [replace(dose, cohort=ids[dose.cohort.id]) for dose in self.missed if dose.cohort.id in ids]
-            settled = settle(season, missed, self.earlier, self.out_of_time, ties=False)
+            question = question_of(season, missed, self.earlier, (self.question, sale.group))
+            settled = answer(question, self.out_of_time, ties=False, memory=self.memory)
             self.planned[key] = None if settled.gap is not None else Replanned(season, settled)
         return self.planned.get(key)
 

@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from scheduler import planner
 from scheduler.farm import Farm
 from scheduler.plan.choices import Choices
 from scheduler.plan.clash import clash_of
@@ -10,7 +11,7 @@ from scheduler.plan.duties import all_gone
 from scheduler.plan.earlier import EarlierPlan
 from scheduler.plan.model import ClashFact, CohortLine, Conflict, GapLine, Plan, Run, Score
 from scheduler.plan.reconcile import reconcile
-from scheduler.plan.settle import Clock, Progress, Settled, settle
+from scheduler.plan.settle import Clock, Progress, Settled, answer, question_of
 from scheduler.plan.shopping import shopping_of
 from scheduler.plan.sources import sources_of
 from scheduler.plan.tasks import build_tasks
@@ -34,8 +35,10 @@ def make_plan(
     season = Season(farm, today)
     reconciled = reconcile(season, earlier)
     open_days = {series: tuple(task.day for task in tasks) for series, tasks in reconciled.open.items()}
-    settled = settle(season, reconciled.missed, open_days, out_of_time, progress)
-    choices = Choices(season, settled, reconciled.missed, open_days, out_of_time_for_choices or out_of_time)
+    question, memory = question_of(season, reconciled.missed, open_days), planner.Memory()
+    settled = answer(question, out_of_time, progress, memory=memory)
+    later = out_of_time_for_choices or out_of_time
+    choices = Choices(question, settled, reconciled.missed, open_days, later, memory)
     conflicts = tuple(
         conflict_of(breach, _clash(season, settled.doses, breach), choices.of(breach))
         for breach in plan_breaches(season, settled.doses, settled.said)

@@ -1,9 +1,9 @@
 """From lawful courses to the planner's whole numbers; names are kept here and never reach the planner."""
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from scheduler import planner
 from scheduler.plan.apart import apart_masks
@@ -38,18 +38,32 @@ def new_doses(course: Course) -> tuple[Dose, ...]:
 
 
 class Numbering:
-    """Gives gathers, series and doses their numbers over all lots."""
+    """Numbers of gathers, series and doses: those of one cohort are the same whatever the others may get."""
 
-    def __init__(self, season: Season, lots: Sequence[Lot]) -> None:
+    def __init__(self, season: Season) -> None:
         self.season = season
-        self.gathers: dict[tuple[str, date], int] = {}
-        doses = [dose for lot in lots for course in lot.courses for dose in new_doses(course)]
-        for dose in doses:
-            self.gathers.setdefault(gather_of(season, dose.cohort, dose.day), len(self.gathers))
-        keys = sorted({dose.key for dose in doses})
-        self._rank = {key: rank for rank, key in enumerate(keys)}
-        self._series: dict[tuple[str, str, str], int] = {}
+        groups = [group.name for group in season.farm.groups]
+        self.mobs = sorted({season.presence.mob_of(group, day) for group in groups for day in season.span.days()})
+        self._mob = {mob: number for number, mob in enumerate(self.mobs)}
+        self._cohort = {name: number for number, name in enumerate(sorted(cohort.id for cohort in season.cohorts))}
+        uses = sorted((label.id, use.id) for label, use in season.uses())
+        self._use = {name: number for number, name in enumerate(uses)}
         self.money: dict[tuple[object, ...], int] = {}
+
+    def gather(self, dose: Dose) -> int:
+        """Number of the gather that brings the cohort in on the day."""
+        mob, day = gather_of(self.season, dose.cohort, dose.day)
+        return self._mob[mob] * len(self.season.span) + (day - self.season.span.first).days
+
+    def gathers(self, used: Collection[int]) -> Iterator[planner.Gather]:
+        """What each gather costs, by number; one that nobody uses stands for nothing."""
+        for number in range(max(used, default=-1) + 1):
+            mob, day = divmod(number, len(self.season.span))
+            day_on = self.season.span.first + timedelta(days=day)
+            if number not in used or self.season.presence.gather_event(self.mobs[mob], day_on) is not None:
+                yield planner.Gather(cost=0, paid=False)
+            else:
+                yield planner.Gather(cost=gather_money(self.season, self.mobs[mob]), paid=True)
 
     def series(self, cohort: Cohort, courses: Sequence[Course]) -> list[tuple[str, str, str]]:
         """(cohort, label, use) of the courses, in order."""
@@ -59,10 +73,15 @@ class Numbering:
         """One dose as the planner sees it."""
         return planner.Dose(
             day=dose.day.toordinal(),
-            gather=self.gathers[gather_of(self.season, dose.cohort, dose.day)],
+            gather=self.gather(dose),
             series=series[(dose.cohort.id, dose.label.id, dose.use.id)],
-            rank=self._rank[dose.key],
+            rank=self._rank(dose),
         )
+
+    def _rank(self, dose: Dose) -> int:
+        """Place of the dose in the order of (date, cohort, label, use)."""
+        by_cohort = dose.day.toordinal() * len(self._cohort) + self._cohort[dose.cohort.id]
+        return by_cohort * len(self._use) + self._use[(dose.label.id, dose.use.id)]
 
     def cost(self, dose: Dose) -> int:
         """Money of one dose, minor units."""
@@ -75,15 +94,10 @@ class Numbering:
 
 def problem_of(season: Season, lots: Sequence[Lot], earlier: Earlier, needs: bool = True) -> planner.Problem:
     """The planner's question. needs False: only whether the duties can be met together."""
-    numbering = Numbering(season, lots)
+    numbering = Numbering(season)
     cohorts = tuple(_cohort(season, lot, numbering, earlier, needs) for lot in lots)
-    gathers = tuple(
-        planner.Gather(cost=0, paid=False)
-        if season.presence.gather_event(mob, day) is not None
-        else planner.Gather(cost=gather_money(season, mob), paid=True)
-        for mob, day in numbering.gathers
-    )
-    return planner.Problem(cohorts=cohorts, gathers=gathers, capacity=_capacity(season, lots))
+    used = {dose.gather for cohort in cohorts for course in cohort.courses for dose in course.doses}
+    return planner.Problem(cohorts, tuple(numbering.gathers(used)), _capacity(season, lots))
 
 
 def _capacity(season: Season, lots: Sequence[Lot]) -> planner.Capacity | None:

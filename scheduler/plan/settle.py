@@ -1,6 +1,6 @@
 """Settles which doses are given: duties first, then the planner, and no plan leaves without the judge's agreement."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from scheduler import planner
@@ -32,45 +32,72 @@ class Settled:
     gap: planner.Gap | None
 
 
-def settle(
-    season: Season,
-    missed: Sequence[Dose],
-    earlier: Earlier,
-    out_of_time: Clock,
-    progress: Progress | None = None,
-    ties: bool = True,
-) -> Settled:
-    """The doses of the least plan. Raises PlanRefused where the judge finds it unlawful or sums it up otherwise.
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What is asked of the planner, and the names behind its numbers. fixed: doses recorded or missed."""
 
-    ties: whether to decide between plans of equal cost, or to leave it where only the sums are wanted.
-    """
+    season: Season
+    fixed: Doses
+    lots: tuple[Lot, ...]
+    problem: planner.Problem
+    said: tuple[Breach, ...]
+
+
+def question_of(
+    season: Season, missed: Sequence[Dose], earlier: Earlier, before: tuple[Question, str] | None = None
+) -> Question:
+    """The question of a season. before: that of a season which differs in the sales of the one group named only."""
     fixed = with_directions(season, Doses([*season.record, *missed]))
     options = {cohort.id: Options(season, cohort, fixed.of(cohort)) for cohort in season.cohorts}
     duties = Duties(season, options, lambda taken: _fits(season, options, taken))
     duties.take_owed()
     duties.take_wishes()
-    lots = [
+    known = {} if before is None else _free_courses(*before)
+    lots = tuple(
         Lot(
             cohort,
             options[cohort.id].fixed,
             tuple(duty for duty in duties.taken if duty.cohort is cohort),
-            tuple(sorted(options[cohort.id].courses(), key=lambda course: course.doses[0].day)),
+            known.get(cohort.id) or _by_first_day(options[cohort.id]),
         )
         for cohort in season.cohorts
-    ]
-    problem = problem_of(season, lots, earlier)
+    )
+    return Question(season, fixed, lots, problem_of(season, lots, earlier), tuple(duties.said))
+
+
+def _free_courses(before: Question, group: str) -> dict[str, tuple[Course, ...]]:
+    """The courses that may be chosen for the cohorts of all groups but one, by cohort."""
+    return {lot.cohort.id: lot.free for lot in before.lots if lot.cohort.group.name != group}
+
+
+def _by_first_day(options: Options) -> tuple[Course, ...]:
+    return tuple(sorted(options.courses(), key=lambda course: course.doses[0].day))
+
+
+def answer(
+    question: Question,
+    out_of_time: Clock,
+    progress: Progress | None = None,
+    ties: bool = True,
+    memory: planner.Memory | None = None,
+) -> Settled:
+    """The doses of the least plan. Raises PlanRefused where the judge finds it unlawful or sums it up otherwise.
+
+    ties: whether to decide between plans of equal cost, or to leave it where only the sums are wanted.
+    memory: takes up what was solved with it before, and keeps what is solved now.
+    """
+    season, problem = question.season, question.problem
     for _ in range(MOST_ROUNDS):
-        solved = planner.solve(problem, out_of_time, progress, ties)
+        solved = planner.solve(problem, out_of_time, progress, ties, memory)
         if isinstance(solved, planner.Impossible):
             raise PlanRefused("the duties were taken one by one and do not stand together")
-        chosen = _chosen(lots, solved)
-        doses = Doses([*fixed, *(dose for courses in chosen for course in courses for dose in new_doses(course))])
+        doses = Doses([*question.fixed, *_chosen(question.lots, solved)])
         broken = unlawful(season, doses)
         if not broken:
             sums = sums_of(season, doses)
             _compare(sums, solved.cost)
-            return Settled(doses, tuple(duties.said), sums, solved.gap)
-        problem = _never_again(season, problem, lots, solved, broken)
+            return Settled(doses, question.said, sums, solved.gap)
+        problem = _never_again(season, problem, question.lots, solved, broken)
     raise PlanRefused(f"still unlawful after {MOST_ROUNDS} rounds")
 
 
@@ -88,8 +115,12 @@ def _fits(season: Season, options: dict[str, Options], taken: Sequence[Duty]) ->
     return isinstance(planner.solve(question, lambda: False), planner.Solved)
 
 
-def _chosen(lots: Sequence[Lot], solved: planner.Solved) -> list[list[Course]]:
-    return [[lot.courses[number] for number in numbers] for lot, numbers in zip(lots, solved.chosen, strict=True)]
+def _chosen(lots: Sequence[Lot], solved: planner.Solved) -> Iterator[Dose]:
+    """The doses chosen; courses taken up from another season are those of the cohort of this one."""
+    for lot, numbers in zip(lots, solved.chosen, strict=True):
+        for number in numbers:
+            for dose in new_doses(lot.courses[number]):
+                yield dose if dose.cohort is lot.cohort else replace(dose, cohort=lot.cohort)
 
 
 def _compare(sums: Sums, cost: planner.Cost) -> None:

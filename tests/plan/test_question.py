@@ -1,0 +1,47 @@
+"""A changed farm asked from what is known already: the same question, and the same answer, as asked anew."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from scheduler.farm import Farm, Sale, read_farm
+from scheduler.plan.settle import answer, question_of
+from scheduler.planner import Memory
+from scheduler.season import Season
+from scheduler.words import Faults
+from tests.oracle.farms import FAMILIES, random_farm
+
+
+def never() -> bool:
+    """A clock that does not run out."""
+    return False
+
+
+def changes(farm: Farm) -> Iterator[tuple[Sale, Farm]]:
+    """The farm with one sale three days later, and with one sale not held, for each of the first sales."""
+    for sale in farm.sales[:3]:
+        others = tuple(row for row in farm.sales if row is not sale)
+        yield sale, replace(farm, sales=others)
+        later = replace(sale, day=sale.day + timedelta(days=3))
+        leaves = farm.group(sale.group).leaves
+        if leaves is None or later.day <= leaves:
+            yield sale, replace(farm, sales=tuple(later if row is sale else row for row in farm.sales))
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_a_question_taken_up_is_the_question_asked_anew(family: str) -> None:
+    for seed in range(4):
+        drawn = random_farm(seed, 2, family)
+        farm = read_farm({name: text.encode() for name, text in drawn.files.items()}, drawn.today)
+        assert not isinstance(farm, Faults)
+        before, memory = question_of(Season(farm, drawn.today), (), {}), Memory()
+        answer(before, never, memory=memory)
+        for sale, changed in changes(farm):
+            season = Season(changed, drawn.today)
+            anew, taken_up = question_of(season, (), {}), question_of(season, (), {}, (before, sale.group))
+            assert taken_up.problem == anew.problem
+            again, cold = answer(taken_up, never, memory=memory), answer(anew, never)
+            assert again.sums == cold.sums
+            assert [dose.key for dose in again.doses] == [dose.key for dose in cold.doses]

@@ -55,6 +55,7 @@ from scheduler.report.label_sheet import LabelSheet, label_sheet, label_words
 from scheduler.report.lane_table import Fact, lane_facts, mob_facts
 from scheduler.report.last_days import LastDay, RepeatDay, SaleDays, last_days_of
 from scheduler.report.make import report_of
+from scheduler.report.month_view import MonthDay, MonthPage, month_pages
 from scheduler.report.sentences import (
     cohort_words,
     conflict_who,
@@ -129,10 +130,13 @@ __all__ = [
     "LotLine",
     "Mark",
     "MobLanes",
+    "MonthDay",
+    "MonthPage",
     "Moved",
     "OpenPoints",
     "PackCount",
     "Parting",
+    "PlacedBand",
     "Plan",
     "Protects",
     "RepeatDay",
@@ -189,6 +193,7 @@ __all__ = [
     "ml_text",
     "mob_facts",
     "money_text",
+    "month_pages",
     "month_text",
     "number_text",
     "open_points",

@@ -17,47 +17,73 @@ from scheduler.report.shapes import (
     Lane,
     Line,
     MobLanes,
+    PlacedBand,
     Risk,
     Sign,
     Silhouette,
     Strip,
     Words,
 )
-from scheduler.report.signs import placed
+from scheduler.report.signs import Rows, placed
 from scheduler.report.view import SeasonReport
 from scheduler.words import Target
 
 AXIS_PX = 26
+BELOW_PX = 4
+
+
+class _Kept:
+    """Equal bands and silhouettes, each once, in the order in which they first come."""
+
+    def __init__(self) -> None:
+        self.bands: dict[BandShapes, int] = {}
+        self.silhouettes: dict[Silhouette, int] = {}
+
+    def band(self, band: Band) -> tuple[int, Rows]:
+        """The number of the band's shapes, and the rows of its words."""
+        height = band.silhouette.height
+        silhouette = self.silhouettes.setdefault(band.silhouette, len(self.silhouettes))
+        rows = placed(band.words, BAND_PX, BAND_PX, WORDS_PX)
+        shapes = BandShapes(
+            name=Words("target", 0, 11, words_of(band.target)),
+            risk=Risk(silhouette, band.foot - height, height),
+            boxes=band.boxes,
+            lines=band.lines,
+            signs=rows.signs,
+        )
+        return self.bands.setdefault(shapes, len(self.bands)), rows
 
 
 def drawing_of(report: SeasonReport) -> Drawing:
-    """The picture of the whole season: lanes by mob, in the plan's order of cohorts; equal silhouettes kept once."""
+    """The picture of the whole season: lanes by mob, in the plan's order of cohorts."""
     scale = Scale(report.plan.start, report.plan.end)
     today = report.plan.made_for
     runs: dict[tuple[str, Target], list[Run]] = {}
     for run in report.plan.days:
         runs.setdefault((run.cohort, run.target), []).append(run)
-    silhouettes: dict[Silhouette, int] = {}
     mobs: dict[str, list[CohortLine]] = {}
     for cohort in report.plan.cohorts:
         mobs.setdefault(cohort.mob, []).append(cohort)
+    kept = _Kept()
+    lanes = {
+        mob: tuple(_lane(report, scale, cohort, _bands(report, scale, cohort, runs), kept) for cohort in cohorts)
+        for mob, cohorts in mobs.items()
+    }
     return Drawing(
         axis=_axis(report, scale),
-        mobs=tuple(
-            MobLanes(
-                mob=mob,
-                groups=tuple(dict.fromkeys(cohort.group for cohort in cohorts)),
-                strip=_strip(report, scale, mob, cohorts),
-                lanes=tuple(
-                    _lane(report, scale, cohort, _bands(report, scale, cohort, runs), silhouettes) for cohort in cohorts
-                ),
-            )
-            for mob, cohorts in mobs.items()
-        ),
+        mobs=tuple(_mob(report, scale, mob, cohorts, lanes[mob]) for mob, cohorts in mobs.items()),
         today=scale.middle(today) if scale.holds(today) else None,
-        silhouettes=tuple(silhouettes),
+        bands=tuple(kept.bands),
+        silhouettes=tuple(kept.silhouettes),
         letters=letters_of(report),
     )
+
+
+def _mob(report: SeasonReport, scale: Scale, mob: str, cohorts: list[CohortLine], lanes: tuple[Lane, ...]) -> MobLanes:
+    groups = tuple(dict.fromkeys(cohort.group for cohort in cohorts))
+    rows = placed(gather_signs(report, scale, mob, frozenset(groups)), AXIS_PX, AXIS_PX)
+    strip = Strip(height=AXIS_PX + rows.height, narrow_height=AXIS_PX + rows.narrow_height, signs=rows.signs)
+    return MobLanes(mob=mob, groups=groups, strip=strip, lanes=lanes)
 
 
 def _bands(
@@ -70,27 +96,16 @@ def _bands(
     ]
 
 
-def _strip(report: SeasonReport, scale: Scale, mob: str, cohorts: list[CohortLine]) -> Strip:
-    groups = {cohort.group for cohort in cohorts}
-    rows = placed(gather_signs(report, scale, mob, groups), AXIS_PX, AXIS_PX)
-    return Strip(height=AXIS_PX + rows.height, narrow_height=AXIS_PX + rows.narrow_height, signs=rows.signs)
-
-
-def _lane(
-    report: SeasonReport, scale: Scale, cohort: CohortLine, bands: list[Band], silhouettes: dict[Silhouette, int]
-) -> Lane:
-    shapes: list[BandShapes] = []
-    signs: list[Sign] = []
+def _lane(report: SeasonReport, scale: Scale, cohort: CohortLine, bands: list[Band], kept: _Kept) -> Lane:
+    drawn: list[PlacedBand] = []
     y = narrow_y = AXIS_PX
     for band in bands:
-        if band.is_quiet:
-            continue
-        place = silhouettes.setdefault(band.silhouette, len(silhouettes))
-        shapes.append(_shapes(band, place, y, narrow_y - y))
-        rows = placed(band.words, y + BAND_PX, narrow_y + BAND_PX, WORDS_PX)
-        signs += rows.signs
-        y += BAND_PX + rows.height + 4
-        narrow_y += BAND_PX + rows.narrow_height + 4
+        if not band.is_quiet:
+            number, rows = kept.band(band)
+            drawn.append(PlacedBand(number, y, narrow_y - y))
+            y += BAND_PX + rows.height + BELOW_PX
+            narrow_y += BAND_PX + rows.narrow_height + BELOW_PX
+    signs: list[Sign] = []
     for wanted in (dose_signs, withdrawal_signs, event_signs):
         rows = placed(wanted(report, scale, cohort), y, narrow_y)
         signs += rows.signs
@@ -100,20 +115,9 @@ def _lane(
         cohort=cohort.id,
         height=y + 2,
         narrow_height=narrow_y + 2,
-        bands=tuple(shapes),
+        bands=tuple(drawn),
         signs=tuple(signs),
         quiet=tuple(words_of(band.target) for band in bands if band.is_quiet),
-    )
-
-
-def _shapes(band: Band, silhouette: int, y: int, drop: int) -> BandShapes:
-    height = band.silhouette.height
-    return BandShapes(
-        name=Words("target", 0, y + 11, words_of(band.target)),
-        risk=Risk(silhouette, y + band.foot - height, height),
-        boxes=tuple(Box(box.tone, box.x, y + box.y, box.width, box.height) for box in band.boxes),
-        lines=tuple(Line(line.kind, line.x1, y + line.y1, line.x2, y + line.y2) for line in band.lines),
-        drop=drop,
     )
 
 

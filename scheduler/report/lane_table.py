@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from scheduler.plan import CohortLine, State
+from scheduler.plan import CohortLine, State, Task
 from scheduler.report.bands import state_spans
-from scheduler.report.figures import clear_words, protection_words
+from scheduler.report.figures import clear_words
 from scheduler.report.marks import WEANED, letters_of
-from scheduler.report.sentences import label_name, list_text, number_text, span_text, words_of
+from scheduler.report.sentences import day_month, label_name, list_text, number_text, span_text, words_of
 from scheduler.report.view import Gather, SeasonReport
 from scheduler.season.presence import GATHERING
 from scheduler.words import Span, Target, say_day
@@ -75,8 +75,16 @@ def _doses(report: SeasonReport, cohort: CohortLine) -> Iterator[Fact]:
         what = f"{'repeat dose' if task.repeat_of else 'dose'} {letters.get(task.label or '', '')}"
         status = "" if task.status == "planned" else task.status
         clear = list_text(clear_words(task))
-        more = (label_name(report, task.label), status, protection_words(task), f"withdrawal: {clear}" if clear else "")
+        more = (label_name(report, task.label), status, _protection(task), f"clear date: {clear}" if clear else "")
         yield Fact(what, say_day(task.day), "; ".join(filter(None, more)))
+
+
+def _protection(task: Task) -> str:
+    protects = task.protects
+    if protects is None or protects.first is None or protects.last is None:
+        return ""
+    fading = "" if protects.fades_until is None else f", fading to {day_month(protects.fades_until)}"
+    return f"protects {span_text(protects.first, protects.last)}{fading}"
 
 
 def _events(report: SeasonReport, cohort: CohortLine) -> Iterator[Fact]:

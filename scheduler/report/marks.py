@@ -124,9 +124,7 @@ def _shows(scale: Scale, event: EventLine) -> bool:
 def gather_signs(report: SeasonReport, scale: Scale, mob: str, groups: Set[str]) -> list[Wanted]:
     """When the mob is brought in: for doses alone, or anyway by an event of any of its groups; and today."""
     own = [
-        Wanted(
-            first=x, last=x, text=f"{day_month(gather.day)} {_what(mob, gather)}", glyph="gather-in"
-        )
+        Wanted(first=x, last=x, text=f"{day_month(gather.day)} {_what(mob, gather)}", glyph="gather-in")
         for gather in report.gathers
         if gather.event is None and gather.mob.removesuffix(WEANED) == mob and scale.holds(gather.day)
         for x in [scale.middle(gather.day)]

@@ -93,12 +93,21 @@ class Risk:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BandShapes:
-    """The band of one target: its name, its risk, bars and lines. On a narrow page all stand `drop` pixels lower."""
+    """The band of one target, y from its own top: its name, its risk, bars and lines, and its states in words."""
 
     name: Words
     risk: Risk
     boxes: tuple[Box, ...]
     lines: tuple[Line, ...]
+    signs: tuple[Sign, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedBand:
+    """A band (by its place in the drawing's list) whose top stands at y; on a narrow page `drop` pixels lower."""
+
+    band: int
+    y: int
     drop: int
 
 
@@ -113,7 +122,7 @@ class Strip:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lane:
-    """The season of one cohort: the bands of its targets, and signs under each and under all.
+    """The season of one cohort: the bands of its targets, and signs under them.
 
     On a narrow page it is `narrow_height` pixels high. `quiet` are targets without a day at risk or a dose, which have
     no band.
@@ -122,7 +131,7 @@ class Lane:
     cohort: str
     height: int
     narrow_height: int
-    bands: tuple[BandShapes, ...]
+    bands: tuple[PlacedBand, ...]
     signs: tuple[Sign, ...]
     quiet: tuple[str, ...] = ()
 
@@ -152,12 +161,13 @@ class Axis:
 class Drawing:
     """The season's picture. letters: label ids with the letter that stands for them on doses.
 
-    `today` in percent, None outside the season.
+    `today` in percent, None outside the season. Equal bands and silhouettes are kept once.
     """
 
     axis: Axis
     mobs: tuple[MobLanes, ...]
     today: float | None
+    bands: tuple[BandShapes, ...]
     silhouettes: tuple[Silhouette, ...]
     letters: tuple[tuple[str, str], ...]
 

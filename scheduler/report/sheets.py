@@ -13,6 +13,9 @@ from scheduler.report.sentences import list_text, number_text, whose_text
 from scheduler.report.view import Gather, LabelLine, SeasonReport
 from scheduler.words import say_days, two_decimals
 
+ALLOWING = ("dose-band", "too-early")
+"""Rules by which a dose may be given as it is; they do not say why it is given."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Turn:
@@ -25,12 +28,11 @@ class Turn:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetBlock:
-    """The turns of one mob that get one label by one use, how it is used, and why then: whom, with the reason."""
+    """The turns of one mob that get one label by one use, and how it is used."""
 
     first: Task
     turns: tuple[Turn, ...]
     methods: tuple[str, ...]
-    reasons: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,7 +56,10 @@ class Load:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobSheet:
-    """A day on which planned doses are given. `weather`, `marks` and `after` are whole sentences."""
+    """A day on which planned doses are given. `weather`, `marks` and `after` are whole sentences.
+
+    reasons: why then, as pairs of whom and the reason.
+    """
 
     day: date
     head: int
@@ -67,6 +72,7 @@ class JobSheet:
     marks: tuple[str, ...]
     order: str
     after: tuple[str, ...]
+    reasons: tuple[tuple[str, str], ...]
 
     @property
     def is_parted(self) -> bool:
@@ -99,6 +105,7 @@ def _sheet(report: SeasonReport, day: date, doses: list[Task]) -> JobSheet:
                     if conflict.rule == "draw-and-mark" and conflict.day == day),
         order=facts().work_day.order_of_sheep,
         after=tuple(_after(labels)),
+        reasons=tuple(_reasons(report, doses)),
     )  # fmt: skip
 
 
@@ -128,21 +135,16 @@ def _blocks(report: SeasonReport, tasks: Sequence[Task], placed: int) -> Iterato
     ]
     for _, own in groupby(turns, key=lambda turn: (turn.task.label, turn.task.use)):
         block = tuple(own)
-        yield SheetBlock(
-            first=block[0].task,
-            turns=block,
-            methods=method_words(report, block[0].task),
-            reasons=tuple(_reasons(report, block)),
-        )
+        yield SheetBlock(first=block[0].task, turns=block, methods=method_words(report, block[0].task))
 
 
-def _reasons(report: SeasonReport, turns: Iterable[Turn]) -> Iterator[tuple[str, str]]:
-    """Turns with the same reason stand together."""
+def _reasons(report: SeasonReport, doses: Iterable[Task]) -> Iterator[tuple[str, str]]:
+    """Why then, with those for whom the same holds: what calls for the dose, without what merely allows it."""
     whom: dict[str, list[str]] = {}
-    for turn in turns:
-        reason = " ".join(because.text for because in turn.task.because)
+    for task in doses:
+        reason = " ".join(because.text for because in task.because if because.rule not in ALLOWING)
         if reason:
-            whom.setdefault(reason, []).append(whose_text(report, turn.task))
+            whom.setdefault(reason, []).append(whose_text(report, task))
     return ((list_text(names), reason) for reason, names in whom.items())
 
 

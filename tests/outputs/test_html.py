@@ -171,9 +171,9 @@ def test_each_lane_has_a_table_that_tells_the_same() -> None:
     for fact in (
         "blowfly strike: exposed 12 to 19 Aug at risk, no protection, level 0.9",
         "blowfly strike: covered 27 May to 28 Jul at risk, protected, level 0.62",
-        "dose A 27 May 2027 Demo hill pour on (invented); protects 27 May 2027 to 7 Jul 2027",
+        "dose A 27 May 2027 Demo hill pour on (invented); protects 27 May to 7 Jul, fading to 21 Jul",
         "repeat dose A 17 Jun 2027",
-        "withdrawal: meat from 26 Jun 2027",
+        "clear date: meat from 26 Jun 2027",
         "weaning 30 Jul",
         "leaves 20 Aug 2027 Autumn draft, slaughter",
     ):

@@ -1,16 +1,17 @@
-"""The page on paper, as Chromium prints it: A4, the picture landscape, no lane cut, each job sheet on its own page."""
+"""The page on paper, as Chromium prints it: A4, picture and wall calendar landscape, no lane cut, job sheets apart."""
 
 import io
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import takewhile
 
 import pytest
 from playwright.sync_api import Browser
 from pypdf import PdfReader
 
 from scheduler.outputs import summary_html
-from scheduler.report import SeasonReport, drawing_of, job_sheets, weekday_text
+from scheduler.report import SeasonReport, drawing_of, job_sheets, month_pages, month_text, weekday_text
 from tests.outputs.plans import REPORTS
 from tests.page.farms import farm_of
 from tests.page.samples import sample
@@ -58,26 +59,38 @@ def pages_of(pdf: bytes) -> list[Printed]:
     return found
 
 
-def test_all_pages_are_a4_and_those_of_the_picture_lie(paper: tuple[SeasonReport, list[Printed]]) -> None:
+def picture(pages: list[Printed]) -> list[Printed]:
+    """The pages of the drawn season."""
+    begin = next(number for number, page in enumerate(pages) if page.lines[0] == "The season drawn")
+    return list(takewhile(lambda page: page.size == LYING, pages[begin:]))
+
+
+def test_all_pages_are_a4_and_picture_and_wall_calendar_lie(paper: tuple[SeasonReport, list[Printed]]) -> None:
     told, pages = paper
+    months = [month_text(month.first) for month in month_pages(told)]
+    lying = sum(page.size == LYING for page in pages)
     assert {page.size for page in pages} <= {A4, LYING}
-    lying = [number for number, page in enumerate(pages) if page.size == LYING]
-    assert lying == list(range(lying[0], lying[-1] + 1))
-    assert pages[lying[0]].lines[0] == "The season drawn"
-    assert len(lying) <= 1 + len(drawing_of(told).lanes)
+    assert 1 <= len(picture(pages)) <= 1 + len(drawing_of(told).lanes)
+    assert lying == len(picture(pages)) + len(months)
 
 
 def test_no_lane_is_cut(paper: tuple[SeasonReport, list[Printed]]) -> None:
-    _, *more = [page for page in paper[1] if page.size == LYING]
-    for page in more:
+    for page in picture(paper[1])[1:]:
         assert BEGINS_A_LANE.match(page.lines[0])
 
 
 def test_every_lane_is_printed(paper: tuple[SeasonReport, list[Printed]]) -> None:
     told, pages = paper
-    text = "\n".join(line for page in pages if page.size == LYING for line in page.lines)
+    text = "\n".join(line for page in picture(pages) for line in page.lines)
     for whose in told.plan.cohorts:
         assert f": {whose.head:,} head, {whose.kind}" in text
+
+
+def test_each_month_of_the_wall_calendar_has_a_page_of_its_own(paper: tuple[SeasonReport, list[Printed]]) -> None:
+    told, pages = paper
+    first = [line for page in pages if page.size == LYING for line in page.lines[:2]]
+    for month in month_pages(told):
+        assert first.count(month_text(month.first)) == 1
 
 
 def test_each_job_sheet_begins_a_page(paper: tuple[SeasonReport, list[Printed]]) -> None:

@@ -6,11 +6,21 @@ from decimal import Decimal
 from itertools import pairwise
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
-from scheduler.report import Box, Drawing, EventLine, Gather, Lane, Mark, SeasonReport, Strip, Words, drawing_of
-from scheduler.report.packing import NARROWEST_PX, WIDE_PX, beside, rows_of, shortened, text_px
+from scheduler.report import (
+    BandShapes,
+    Box,
+    Drawing,
+    EventLine,
+    Gather,
+    Lane,
+    Mark,
+    SeasonReport,
+    Strip,
+    Words,
+    drawing_of,
+)
+from scheduler.report.packing import NARROWEST_PX, WIDE_PX, text_px
 from tests.outputs.pieces import END, START, cohort, dose, plan, report, runs
 from tests.outputs.plans import REPORTS, hostile_report, rich_report
 
@@ -33,13 +43,16 @@ def rows_of_signs(of: Drawing) -> list[Lane | Strip]:
     return [*(mob.strip for mob in of.mobs), *of.lanes]
 
 
-def lines_of_words(of: Lane | Strip, width: int) -> dict[int, list[Words]]:
+def lines_of_words(drawing: Drawing, of: Lane | Strip, width: int) -> dict[int, list[Words]]:
     """The words of a lane or strip by the height of their foot, on a page of that width."""
     lines: dict[int, list[Words]] = {}
-    bands = of.bands if isinstance(of, Lane) else ()
-    named = [(band.name, band.drop) for band in bands]
-    for words, drop in [*named, *((sign.words, sign.drop) for sign in of.signs)]:
-        lines.setdefault(words.y + (drop if width < WIDE_PX else 0), []).append(words)
+    placed = [(sign.words, 0, sign.drop) for sign in of.signs]
+    for one in of.bands if isinstance(of, Lane) else ():
+        band = drawing.bands[one.band]
+        placed.append((band.name, one.y, one.drop))
+        placed += [(sign.words, one.y, one.drop + sign.drop) for sign in band.signs]
+    for words, y, drop in placed:
+        lines.setdefault(y + words.y + (drop if width < WIDE_PX else 0), []).append(words)
     return lines
 
 
@@ -48,7 +61,7 @@ def lines_of_words(of: Lane | Strip, width: int) -> dict[int, list[Words]]:
 def test_no_words_of_a_line_meet(name: str, width: int) -> None:
     drawing = drawing_of(REPORTS[name]())
     lines = [list(drawing.axis.words)]
-    lines += [words for rows in rows_of_signs(drawing) for words in lines_of_words(rows, width).values()]
+    lines += [words for rows in rows_of_signs(drawing) for words in lines_of_words(drawing, rows, width).values()]
     for words in lines:
         rooms = sorted(room(text, width) for text in words)
         assert all(before[1] <= after[0] for before, after in pairwise(rooms))
@@ -57,8 +70,9 @@ def test_no_words_of_a_line_meet(name: str, width: int) -> None:
 @pytest.mark.parametrize("width", [NARROWEST_PX, WIDE_PX])
 @pytest.mark.parametrize("name", REPORTS)
 def test_lines_of_words_keep_their_distance(name: str, width: int) -> None:
-    for rows in rows_of_signs(drawing_of(REPORTS[name]())):
-        feet = sorted(lines_of_words(rows, width))
+    drawing = drawing_of(REPORTS[name]())
+    for rows in rows_of_signs(drawing):
+        feet = sorted(lines_of_words(drawing, rows, width))
         assert all(below - above >= 12 for above, below in pairwise(feet))
         assert all(foot < (rows.height if width == WIDE_PX else rows.narrow_height) for foot in feet)
 
@@ -66,16 +80,19 @@ def test_lines_of_words_keep_their_distance(name: str, width: int) -> None:
 @pytest.mark.parametrize("width", [NARROWEST_PX, 1000])
 @pytest.mark.parametrize("name", REPORTS)
 def test_no_word_leaves_the_page(name: str, width: int) -> None:
-    for rows in rows_of_signs(drawing_of(REPORTS[name]())):
-        for words in [words for line in lines_of_words(rows, width).values() for words in line]:
+    drawing = drawing_of(REPORTS[name]())
+    for rows in rows_of_signs(drawing):
+        for words in [words for line in lines_of_words(drawing, rows, width).values() for words in line]:
             left, right = room(words, width)
             assert left >= 0
             assert right <= width
 
 
-def boxes_of(of: Lane) -> list[Box]:
-    """The bars of bands and signs."""
-    return [*(box for band in of.bands for box in band.boxes), *(sign.bar for sign in of.signs if sign.bar)]
+def boxes_of(drawing: Drawing, of: Lane) -> list[Box]:
+    """The bars of bands and signs, in their places on a wide page."""
+    bands = [(one.y, drawing.bands[one.band]) for one in of.bands]
+    within = [replace(box, y=y + box.y) for y, band in bands for box in band.boxes]
+    return [*within, *(sign.bar for sign in of.signs if sign.bar)]
 
 
 def marks_of(of: Lane) -> list[Mark]:
@@ -85,17 +102,18 @@ def marks_of(of: Lane) -> list[Mark]:
 
 @pytest.mark.parametrize("name", REPORTS)
 def test_everything_stands_within_its_lane(name: str) -> None:
-    for lane in drawing_of(REPORTS[name]()).lanes:
-        for box in boxes_of(lane):
+    drawing = drawing_of(REPORTS[name]())
+    for lane in drawing.lanes:
+        for box in boxes_of(drawing, lane):
             assert 0 <= box.x <= box.x + box.width <= 100.01
             assert box.y + box.height <= lane.height
         assert all(0 <= mark.x <= 100 and mark.y <= lane.height for mark in marks_of(lane))
 
 
-def spans(lane: Lane, tone: str) -> list[tuple[date, date]]:
+def spans(drawing: Drawing, lane: Lane, tone: str) -> list[tuple[date, date]]:
     """The days that the boxes of a tone stand over."""
     found = []
-    for box in boxes_of(lane):
+    for box in boxes_of(drawing, lane):
         if box.tone == tone:
             first = START + timedelta(days=round(box.x * DAYS / 100))
             found.append((first, first + timedelta(days=round(box.width * DAYS / 100) - 1)))
@@ -104,19 +122,21 @@ def spans(lane: Lane, tone: str) -> list[tuple[date, date]]:
 
 def test_bands_stand_over_the_days_of_the_plan() -> None:
     told = rich_report()
+    drawing = drawing_of(told)
     for state in ("covered", "fading", "exposed"):
-        for line in drawing_of(told).lanes:
+        for line in drawing.lanes:
             wanted = [
                 (run.first, run.last) for run in told.plan.days if run.cohort == line.cohort and run.state == state
             ]
-            assert spans(line, state) == wanted
+            assert spans(drawing, line, state) == wanted
 
 
 def test_protection_and_withdrawal_stand_over_their_days() -> None:
-    drafts = lane(drawing_of(rich_report()), "Top lambs/Autumn draft")
-    assert (date(2027, 5, 27), date(2027, 7, 7)) in spans(drafts, "protects")
-    assert (date(2027, 7, 29), date(2027, 8, 11)) in spans(drafts, "fades")
-    assert spans(drafts, "withdrawal") == [(date(2027, 5, 27), date(2027, 6, 25))]  # one course, clear on 26 June
+    drawing = drawing_of(rich_report())
+    drafts = lane(drawing, "Top lambs/Autumn draft")
+    assert (date(2027, 5, 27), date(2027, 7, 7)) in spans(drawing, drafts, "protects")
+    assert (date(2027, 7, 29), date(2027, 8, 11)) in spans(drawing, drafts, "fades")
+    assert spans(drawing, drafts, "withdrawal") == [(date(2027, 5, 27), date(2027, 6, 25))]  # clear on 26 June
 
 
 def test_doses_carry_letter_badge_and_gather() -> None:
@@ -150,8 +170,11 @@ def test_a_wide_page_needs_no_more_height_than_a_narrow_one() -> None:
     assert all(band.drop >= 0 for lane in lanes for band in lane.bands)
 
 
-def test_equal_silhouettes_are_kept_once() -> None:
-    assert len(drawing_of(REPORTS["large"]()).silhouettes) == 1
+def test_equal_silhouettes_and_bands_are_kept_once() -> None:
+    drawing = drawing_of(REPORTS["large"]())
+    assert len(drawing.silhouettes) == 1
+    assert len(drawing.bands) == 3
+    assert [len(lane.bands) for lane in drawing.lanes] == [3] * 20
 
 
 def test_a_level_above_nothing_is_seen() -> None:
@@ -186,44 +209,20 @@ def test_what_lies_outside_the_season_is_not_drawn() -> None:
     tasks = (dose(whose, START - timedelta(days=90), status="missed"), dose(whose, END + timedelta(days=5)))
     drawing = drawing_of(report(plan(cohorts=(whose,), tasks=tasks)))
     assert [mark for mark in marks_of(drawing.lanes[0]) if mark.letter] == []
-    assert spans(drawing.lanes[0], "withdrawal") == []
+    assert spans(drawing, drawing.lanes[0], "withdrawal") == []
 
 
-def test_a_long_bar_that_leaves_no_room_carries_its_words() -> None:
-    assert beside(1, 99, 10, "clear 12 Dec")[1] == "over"
-    assert beside(90, 99, 10, "clear 12 Dec")[1] == "left"
-    assert beside(1, 20, 10, "clear 12 Dec")[1] == "right"
-
-
-@settings(deadline=None)
-@given(st.text(min_size=1), st.integers(20, 200))
-def test_a_shortened_text_keeps_its_room(text: str, most: int) -> None:
-    short = shortened(text, most)
-    assert text_px(short) <= max(most, text_px("…"))
-    assert short == text or (short.endswith("…") and text.startswith(short[:-1].rstrip()))
-
-
-@settings(deadline=None)
-@given(st.lists(st.tuples(st.integers(0, 100), st.integers(0, 40), st.text("ab ", max_size=14)), max_size=25))
-def test_items_of_a_row_never_touch_and_gaps_only_grow(places: list[tuple[int, int, str]]) -> None:
-    items = [beside(first, min(100, first + more), 10, text)[0] for first, more, text in sorted(places)]
-    rows = rows_of(items, NARROWEST_PX)
-    for width in (NARROWEST_PX, 900):
-        for row in set(rows):
-            own = [item for item, of in zip(items, rows, strict=True) if of == row]
-            for before, after in pairwise(own):
-                assert before.last / 100 * width + before.right < after.first / 100 * width - after.left
-
-
-def told_words(of: Lane | Strip, kind: str) -> list[str]:
+def told_words(of: Lane | Strip | BandShapes, kind: str) -> list[str]:
     """The words of a kind."""
     return [sign.words.text for sign in of.signs if sign.words.kind == kind]
 
 
 def test_what_a_state_means_stands_in_words_under_its_bar() -> None:
-    drafts = lane(drawing_of(rich_report()), "Top lambs/Autumn draft")
-    assert told_words(drafts, "state") == ["covered", "fading from 29 Jul", "covered"]
-    assert told_words(drafts, "exposed") == ["exposed from 12 Aug", "exposed from 10 Apr"]
+    drawing = drawing_of(rich_report())
+    strike, ticks = [drawing.bands[one.band] for one in lane(drawing, "Top lambs/Autumn draft").bands]
+    assert (strike.name.text, told_words(strike, "state")) == ("blowfly strike", ["covered", "fading from 29 Jul"])
+    assert (told_words(strike, "exposed"), told_words(ticks, "state")) == (["exposed from 12 Aug"], ["covered"])
+    assert told_words(ticks, "exposed") == ["exposed from 10 Apr"]
 
 
 def test_lanes_stand_by_mob_under_a_strip_of_its_gathers() -> None:
@@ -269,8 +268,8 @@ def test_a_hostile_name_is_cut_to_its_room() -> None:
 
 def test_act_level_and_risk_share_their_foot() -> None:
     told = report(rich_report().plan, act_levels=(("ticks", Decimal("0.5")),))
-    ewes = drawing_of(told).lanes[0]
-    ((band, risk),) = [(band, band.risk) for band in ewes.bands]
+    (band,) = drawing_of(told).bands[:1]
+    risk = band.risk
     base = next(line for line in band.lines if line.kind == "base")
     act = next(line for line in band.lines if line.kind == "act")
     assert risk.y + risk.height == base.y1

@@ -46,10 +46,8 @@ def test_the_spans_of_a_state_hold_all_its_days() -> None:
 def test_a_dose_tells_label_protection_and_clear_dates() -> None:
     told = rich_report()
     facts = {(fact.what, fact.days): fact.more for fact in lane_facts(told, told.plan.cohorts[0])}
-    assert facts["dose B", "3 May 2027"].startswith(
-        "Demo tick dip (invented); done; protects 3 May 2027 to 13 Jun 2027"
-    )
-    assert "withdrawal: meat not stated: ask the vet" in facts["dose A", "22 Jul 2027"]
+    assert facts["dose B", "3 May 2027"].startswith("Demo tick dip (invented); done; protects 3 May to 13 Jun")
+    assert "clear date: meat not stated: ask the vet" in facts["dose A", "22 Jul 2027"]
 
 
 def test_a_mob_is_brought_in_by_events_and_for_doses() -> None:

@@ -31,11 +31,16 @@ class Exposure:
 
 
 def least_exposure(
-    layout: Layout, costs: list[int], charges: list[int], out_of_time: Callable[[], bool]
+    layout: Layout,
+    costs: list[int],
+    charges: list[int],
+    out_of_time: Callable[[], bool],
+    states: int = SEARCH_STATES,
 ) -> Exposure | None:
     """The least exposure of a cohort, or the least found in time; None where its duties cannot be met.
 
-    costs and charges only choose among plans of a width-limited search.
+    costs and charges only choose among plans of a width-limited search. states: what the exact search may look at
+    before the programme takes over.
     """
     beam = _Beam(layout, costs, charges)
     best = beam.plan(counted(layout), HASTY if out_of_time() else NARROW) or _duties_alone(layout)
@@ -48,7 +53,7 @@ def least_exposure(
         if best.exposed > bound:
             best = min((found for found in (best, beam.plan(potential, width)) if found), key=lambda own: own.exposed)
     if best.exposed > bound:
-        best, bound = _searched(layout, best, bound, potential, out_of_time)
+        best, bound = _searched(layout, best, bound, potential, Work(states, out_of_time))
     if best.exposed > bound:
         return _by_programme(layout, best, bound, potential, out_of_time)
     return Exposure(best.exposed, bound, best.plan, potential)
@@ -102,11 +107,8 @@ def _relaxed(layout: Layout, out_of_time: Callable[[], bool]) -> tuple[int, Pote
     return lowest(outcome.bound), potential_of(layout, (0,) * len(layout.meets), (0,) * len(layout.items), prices)
 
 
-def _searched(
-    layout: Layout, best: Found, bound: int, potential: Potential, out_of_time: Callable[[], bool]
-) -> tuple[Found, int]:
+def _searched(layout: Layout, best: Found, bound: int, potential: Potential, work: Work) -> tuple[Found, int]:
     """A better plan, or the proof that there is none, within a bounded search."""
-    work = Work(SEARCH_STATES, out_of_time)
     nothing = (0,) * len(layout.meets), (0,) * len(layout.items)
     aim = Aim(*nothing, potential, plain(layout), most_exposure=best.exposed - 1)
     found = least_plan(layout, aim, work)

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
 from scheduler.planner.answer import Cost, Gap, Solved
-from scheduler.planner.exposure import Exposure, least_exposure
+from scheduler.planner.exposure import SEARCH_STATES, Exposure, least_exposure
 from scheduler.planner.instance import instance_of
 from scheduler.planner.layout import Layout, layout_of
 from scheduler.planner.memory import Content, Memory, content_of, content_of_group, taken_up
@@ -32,6 +32,7 @@ class Roomy:
     progress: Callable[[Cost, Gap], None] | None = None
     ties: bool = True
     memory: Memory = field(default_factory=Memory)
+    states: int = SEARCH_STATES
     contents: dict[Key, Content] = field(default_factory=dict)
     cohorts: dict[Key, tuple[Layout, Exposure] | None] = field(default_factory=dict)
     opened: dict[Group, Begun] = field(default_factory=dict)
@@ -101,7 +102,7 @@ class Roomy:
             return None
         layout = layout_of(instance)
         costs = [course.cost for course in instance.courses]
-        own = least_exposure(layout, costs, [1] * len(layout.items), self.out_of_time)
+        own = least_exposure(layout, costs, [1] * len(layout.items), self.out_of_time, self.states)
         return None if own is None else (layout, own)
 
     def _tied(self, layouts: list[Layout]) -> list[list[int]]:

@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from scheduler.planner.answer import Cost, Gap, Impossible, Solved
 from scheduler.planner.capacity import within_capacity
+from scheduler.planner.exposure import SEARCH_STATES
 from scheduler.planner.memory import Memory
 from scheduler.planner.problem import Problem
 from scheduler.planner.roomy import Roomy
@@ -19,14 +20,16 @@ def solve(
     progress: Progress | None = None,
     ties: bool = True,
     memory: Memory | None = None,
+    states: int = SEARCH_STATES,
 ) -> Solved | Impossible:
     """The least choice of courses, or the word that the duties cannot be met together.
 
     out_of_time: asked often; once it is true the best choice so far is given, with its gap. progress: told the cost
     and the gap that is left after each component. ties: whether to decide between choices of equal cost.
     memory: takes up what an earlier call with it has solved of the same content, and keeps what this one solves.
+    states: what the exact search of a cohort's exposure may look at before the slower but steadier programme.
     """
-    roomy = Roomy(problem, out_of_time, progress, ties, memory or Memory())
+    roomy = Roomy(problem, out_of_time, progress, ties, memory or Memory(), states)
     first = roomy.answer(frozenset())
     if first is None:
         return Impossible()

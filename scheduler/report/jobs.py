@@ -33,12 +33,11 @@ class ClearBlock:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobDay:
-    """A day's gathers, doses, clear dates, and whatever else is to be done on it."""
+    """A day's gathers, doses, and whatever else is to be done on it."""
 
     day: date
     gathers: tuple[Gather, ...]
     doses: tuple[DoseBlock, ...]
-    clears: tuple[ClearBlock, ...]
     others: tuple[Task, ...]
 
     @property
@@ -61,11 +60,12 @@ class Looks:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobMonth:
-    """A month of work; `first` is its earliest day with a task."""
+    """A month of work, and the clear dates that fall in it; `first` is its earliest day with a task."""
 
     first: date
     days: tuple[JobDay, ...]
     looks: tuple[Looks, ...]
+    clears: tuple[ClearBlock, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,23 +93,23 @@ def job_months(report: SeasonReport) -> tuple[JobMonth, ...]:
 
 
 def _month(report: SeasonReport, tasks: tuple[Task, ...]) -> JobMonth:
-    days = groupby((task for task in tasks if not is_look(task)), lambda task: task.day)
+    days = groupby((task for task in tasks if task.kind != "clear" and not is_look(task)), lambda task: task.day)
+    clears = _grouped((task for task in tasks if task.kind == "clear"), lambda task: (task.label, clear_words(task)))
     return JobMonth(
         first=tasks[0].day,
         days=tuple(_day(report, day, tuple(own)) for day, own in days),
         looks=_looks(task for task in tasks if is_look(task)),
+        clears=tuple(ClearBlock(first=own[0], tasks=own, words=clear_words(own[0])) for own in clears),
     )
 
 
 def _day(report: SeasonReport, day: date, tasks: tuple[Task, ...]) -> JobDay:
     doses = _grouped((task for task in tasks if task.kind == "dose"), lambda task: (task.label, task.use))
-    clears = _grouped((task for task in tasks if task.kind == "clear"), lambda task: (task.label, clear_words(task)))
     return JobDay(
         day=day,
         gathers=tuple(gather for gather in report.gathers if gather.day == day),
         doses=tuple(DoseBlock(first=own[0], tasks=own) for own in doses),
-        clears=tuple(ClearBlock(first=own[0], tasks=own, words=clear_words(own[0])) for own in clears),
-        others=tuple(task for task in tasks if task.kind not in ("dose", "clear")),
+        others=tuple(task for task in tasks if task.kind != "dose"),
     )
 
 

@@ -9,6 +9,8 @@ from scheduler.report.jobs import KIND_ORDER
 from scheduler.report.sentences import label_name, list_text, span_text, words_of
 from scheduler.report.view import SeasonReport
 
+MOST_NAMES = 3
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MonthDay:
@@ -50,7 +52,7 @@ def _tasks(report: SeasonReport) -> Iterator[tuple[date, str]]:
             place = -1 if task.kind == "dose" else KIND_ORDER.index(task.kind)
             found.setdefault((task.day, place, what), []).extend(whom)
     for (day, _, what), whom in sorted(found.items(), key=lambda item: item[0]):
-        yield day, f"{what} {list_text(list(dict.fromkeys(whom)))}".strip()
+        yield day, f"{what} {_whom(whom)}".strip()
 
 
 def _words(report: SeasonReport, task: Task) -> tuple[str, list[str]]:
@@ -76,4 +78,10 @@ def _events(report: SeasonReport) -> Iterable[tuple[date, str]]:
     for event in report.events:
         until = "" if event.first == event.last else f" ({span_text(event.first, event.last)})"
         what = words_of(event.what).capitalize()
-        yield max(event.first, report.plan.start), f"{what}{until}: {list_text(event.groups)}"
+        yield max(event.first, report.plan.start), f"{what}{until}: {_whom(event.groups)}"
+
+
+def _whom(names: Iterable[str]) -> str:
+    """The names, each once; where they would not fit a day, how many groups they are."""
+    once = list(dict.fromkeys(names))
+    return list_text(once) if len(once) <= MOST_NAMES else f"{len(once)} groups"

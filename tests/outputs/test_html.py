@@ -150,7 +150,7 @@ def test_each_task_stands_once_among_the_jobs() -> None:
 def test_a_job_sheet_shows_load_weight_amounts_and_clear_date() -> None:
     text = words(section(summary_html(rich_report()), "sheets"))
     assert "Demo hill pour on (invented) , against blowfly strike and ticks (draft: label not confirmed)" in text
-    assert "load 662 ml (60 head, 630 ml, and 5 % more" in text
+    assert "load 662 ml (60 head: 630 ml and 5 % for tube, trial shots and spills)" in text
     assert "1 Top lambs (for Autumn draft) Clear date: meat from 5 Jun 2027" in text
     assert "head 60 heaviest 22.41 kg a head 10.5 ml in all 630 ml head done kg weighed batch" in text
     assert "meat not stated: ask the vet before any goes for food" in text

@@ -32,11 +32,11 @@ def test_every_task_but_the_cancelled_stands_once_in_its_month() -> None:
 
 
 def parts(month: JobMonth) -> Iterator[tuple[Task, ...]]:
-    """The tasks of a month's days, part by part."""
+    """The tasks of a month, part by part, but for the looks."""
     for day in month.days:
         yield from (block.tasks for block in day.doses)
-        yield from (block.tasks for block in day.clears)
         yield day.others
+    yield from (block.tasks for block in month.clears)
 
 
 def test_the_doses_of_a_label_stand_together() -> None:

@@ -37,7 +37,6 @@ from scheduler.report import (
     step_words,
     weekday_text,
     who_text,
-    whose_text,
     words_of,
 )
 from scheduler.words import say_day, shipped
@@ -103,7 +102,6 @@ def _environment(report: SeasonReport) -> "Environment":
         headline=lambda task: headline(report, task),
         dose_line=lambda task: dose_line(report, task),
         whom=lambda task: who_text(report, task),
-        whom_at=lambda task: whose_text(report, task),
         unconfirmed=lambda task: confirm_words(report, task),
         label_name=lambda label: label_name(report, label),
         part=lambda cohort: cohort_words(cohort, len(report.cohorts_of(cohort.group)) > 1),

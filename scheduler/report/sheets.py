@@ -9,7 +9,7 @@ from itertools import groupby
 from scheduler.facts import facts
 from scheduler.plan import Task
 from scheduler.report.figures import method_words, unconfirmed
-from scheduler.report.sentences import list_text, number_text, whose_text
+from scheduler.report.sentences import cohort_words, list_text, number_text, whose_text
 from scheduler.report.view import Gather, LabelLine, SeasonReport
 from scheduler.words import say_days, two_decimals
 
@@ -19,11 +19,30 @@ ALLOWING = ("dose-band", "too-early")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Turn:
-    """One cohort's turn: its place in the day's order, its dose, and what is said of its spread of weights."""
+    """Sheep of one group that get the same: their place in the day's order, and what is said of uneven weights.
+
+    tasks: one for each part of the group; `first` is one of them.
+    """
 
     place: int
-    task: Task
+    tasks: tuple[Task, ...]
+    whom: str
     split: str
+
+    @property
+    def first(self) -> Task:
+        """The first of the tasks: weight, millilitres a head and clear dates are the same for all."""
+        return self.tasks[0]
+
+    @property
+    def head(self) -> int:
+        """Head of all its parts."""
+        return sum(task.head or 0 for task in self.tasks)
+
+    @property
+    def ml(self) -> Decimal | None:
+        """Millilitres for all its parts; None where the dose is not known."""
+        return None if self.first.dose_ml is None else self.first.dose_ml * self.head
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,7 +139,7 @@ def _gathers(report: SeasonReport, day: date, doses: list[Task]) -> tuple[SheetG
     for gather, tasks in ordered:
         tasks.sort(key=_order)
         gathers.append(SheetGather(gather=gather, blocks=tuple(_blocks(report, tasks, placed))))
-        placed += len(tasks)
+        placed = max(turn.place for block in gathers[-1].blocks for turn in block.turns)
     return tuple(gathers)
 
 
@@ -130,12 +149,33 @@ def _own(report: SeasonReport, task: Task) -> Gather:
 
 
 def _blocks(report: SeasonReport, tasks: Sequence[Task], placed: int) -> Iterator[SheetBlock]:
+    together = [tuple(own) for _, own in groupby(tasks, key=_same)]
     turns = [
-        Turn(place=place, task=task, split=_split(report, task)) for place, task in enumerate(tasks, start=placed + 1)
+        Turn(place=place, tasks=own, whom=_whom(report, own), split=_split(report, own))
+        for place, own in enumerate(together, start=placed + 1)
     ]
-    for _, own in groupby(turns, key=lambda turn: (turn.task.label, turn.task.use)):
+    for _, own in groupby(turns, key=lambda turn: (turn.first.label, turn.first.use)):
         block = tuple(own)
-        yield SheetBlock(first=block[0].task, turns=block, methods=method_words(report, block[0].task))
+        yield SheetBlock(first=block[0].first, turns=block, methods=method_words(report, block[0].first))
+
+
+def _same(task: Task) -> tuple[object, ...]:
+    """What parts of one group share that come through together."""
+    return (_is_found(task), task.label, task.use, task.group, task.repeat_of is None, task.dose_ml, task.heaviest_kg,
+            task.clear)  # fmt: skip
+
+
+def _whom(report: SeasonReport, tasks: Sequence[Task]) -> str:
+    """The group, and its parts with their head where there are several."""
+    if len(tasks) == 1:
+        return whose_text(report, tasks[0])
+    cohorts = [(task.head or 0, report.cohort(task.cohort)) for task in tasks]
+    parts = [
+        f"{head:,} {cohort_words(cohort, in_several=True).removeprefix('those ')}"
+        for head, cohort in cohorts
+        if cohort is not None
+    ]
+    return f"{tasks[0].group} ({list_text(parts)})"
 
 
 def _reasons(report: SeasonReport, doses: Iterable[Task]) -> Iterator[tuple[str, str]]:
@@ -148,27 +188,31 @@ def _reasons(report: SeasonReport, doses: Iterable[Task]) -> Iterator[tuple[str,
     return ((list_text(names), reason) for reason, names in whom.items())
 
 
-def _order(task: Task) -> tuple[bool, str, str, Decimal, str]:
-    """Found sheep last; then label by label, the smallest dose first."""
-    return (_is_found(task), task.label or "", task.use or "", task.dose_ml or Decimal(0), task.cohort or "")
+def _order(task: Task) -> tuple[bool, str, str, Decimal, str, str]:
+    """Found sheep last; then label by label, the smallest dose first, group by group."""
+    ml = task.dose_ml or Decimal(0)
+    return (_is_found(task), task.label or "", task.use or "", ml, f"{task.group}/", task.cohort or "")
 
 
 def _is_found(task: Task) -> bool:
     return f"{task.group}/found-" in (task.cohort or "")
 
 
-def _split(report: SeasonReport, task: Task) -> str:
+def _split(report: SeasonReport, tasks: Sequence[Task]) -> str:
     """Where to part sheep too uneven for one dose, and what each lot then gets."""
-    parting = next((parting for parting in report.partings if parting.uid == task.uid), None)
-    if parting is None:
+    uids = {task.uid for task in tasks}
+    partings = [parting.lots for parting in report.partings if parting.uid in uids]
+    if not partings:
         return ""
-    lots = [
-        f"{_kg(lot.above_kg)} to {_kg(lot.upto_kg)} kg, about {head} head: "
+    lots = [lot for lot, _ in partings[0]]
+    heads = [sum(head for _, head in same) for same in zip(*partings, strict=True)]
+    told = [
+        f"{_kg(lot.above_kg)} to {_kg(lot.upto_kg)} kg, about {head:,} head: "
         + ("no dose on the label" if lot.ml is None else f"{number_text(lot.ml)} ml a head")
-        for lot, head in parting.lots
+        for lot, head in zip(lots, heads, strict=True)
     ]
-    lines = list_text([f"{_kg(lot.upto_kg)} kg" for lot, _ in parting.lots[:-1]])
-    return f"part at {lines}. " + "; ".join(lots)
+    lines = list_text([f"{_kg(lot.upto_kg)} kg" for lot in lots[:-1]])
+    return f"part at {lines}. " + "; ".join(told)
 
 
 def _kg(kg: Decimal) -> str:

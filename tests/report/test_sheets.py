@@ -33,7 +33,7 @@ def day_of(*doses: tuple[str, str]) -> SeasonReport:
 def test_every_planned_dose_stands_once_on_the_sheet_of_its_day() -> None:
     for told in (rich_report(), large_report()):
         wanted = [task for task in told.plan.tasks if task.kind == "dose" and task.status == "planned"]
-        listed = [(sheet.day, turn.task.uid) for sheet in job_sheets(told) for turn in turns(sheet)]
+        listed = [(sheet.day, task.uid) for sheet in job_sheets(told) for turn in turns(sheet) for task in turn.tasks]
         assert sorted(listed) == sorted((task.day, task.uid) for task in wanted)
 
 
@@ -44,8 +44,29 @@ def test_places_count_on_over_all_gathers_of_a_day() -> None:
 
 def test_the_smallest_dose_comes_first_and_found_sheep_last() -> None:
     (sheet,) = job_sheets(day_of(("ewes", "30"), ("found", "10"), ("lambs", "20")))
-    assert [turn.task.cohort for turn in turns(sheet)] == ["Lambs/Draft", "Ewes/stay", "Ewes/found-4"]
+    assert [turn.first.cohort for turn in turns(sheet)] == ["Lambs/Draft", "Ewes/stay", "Ewes/found-4"]
     assert sheet.head == 243
+
+
+def test_parts_of_a_group_that_get_the_same_come_through_together() -> None:
+    lots = Lot(Decimal(8), Decimal(10), Decimal(5)), Lot(Decimal(10), Decimal(12), Decimal(10))
+    stay = cohort("Lambs", 30)
+    doses = [dose(whose, day(6, 1)) for whose in (LAMBS, stay, EWES)]
+    partings = (Parting(doses[0].uid, tuple(zip(lots, (20, 40), strict=True))),
+                Parting(doses[1].uid, tuple(zip(lots, (10, 20), strict=True))))  # fmt: skip
+    made = plan(cohorts=(EWES, LAMBS, stay), tasks=tuple(doses))
+    (sheet,) = job_sheets(report(made, labels=(label(),), partings=partings))
+    ewes, lambs = turns(sheet)
+    assert (ewes.whom, ewes.head, ewes.split) == ("Ewes", 180, "")
+    assert (lambs.whom, lambs.head, lambs.ml) == ("Lambs (60 for Draft and 30 that stay)", 90, Decimal(945))
+    assert "about 30 head: 5 ml" in lambs.split
+    assert "about 60 head: 10 ml" in lambs.split
+
+
+def test_a_repeat_does_not_come_through_with_a_first_dose() -> None:
+    first, again = dose(LAMBS, day(6, 1)), dose(cohort("Lambs", 30), day(6, 1), repeat_of="earlier")
+    (sheet,) = job_sheets(report(plan(cohorts=(LAMBS,), tasks=(first, again)), labels=(label(),)))
+    assert [turn.head for turn in turns(sheet)] == [60, 30]
 
 
 @settings(deadline=None, max_examples=50)

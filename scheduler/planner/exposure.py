@@ -12,7 +12,7 @@ from scheduler.planner.search import least_plan
 from scheduler.planner.states import GRAIN, UNBOUND, Aim, Found, Work
 
 HASTY, NARROW, WIDE = 3, 8, 30
-SEARCH_STATES = 150_000
+SEARCH_STATES = 40_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,9 +49,9 @@ def least_exposure(
     if best.exposed == 0 or out_of_time():
         return Exposure(best.exposed, 0, best.plan, counted(layout))
     bound, potential = _relaxed(layout, out_of_time)
-    for width in (NARROW, WIDE):
+    for guide, width in ((potential, NARROW), (counted(layout), WIDE), (potential, WIDE)):
         if best.exposed > bound:
-            best = min((found for found in (best, beam.plan(potential, width)) if found), key=lambda own: own.exposed)
+            best = min((found for found in (best, beam.plan(guide, width)) if found), key=lambda own: own.exposed)
     if best.exposed > bound:
         best, bound = _searched(layout, best, bound, potential, Work(states, out_of_time))
     if best.exposed > bound:

@@ -12,10 +12,13 @@ from scheduler.planner.layout import Day, Layout
 from scheduler.planner.potential import Potential
 from scheduler.planner.states import GRAIN, OPEN_CAP, Aim, Found, State, Work
 
+COMPARED = 32
+"""Comparisons of two states that take the time of looking at one."""
+
 
 def least_plan(layout: Layout, aim: Aim, work: Work) -> Found | None:
     """The least lawful plan, or None where there is none within the aim or the work ran out (then work.left < 0)."""
-    return _Sweep(layout, aim).run(work)
+    return Sweep(layout, aim).run(work)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +30,7 @@ class _Opened:
     rows: int
 
 
-class _Sweep:
+class Sweep:
     """One pass over the days of a cohort's courses."""
 
     def __init__(self, layout: Layout, aim: Aim) -> None:
@@ -38,12 +41,23 @@ class _Sweep:
         self.seen: list[dict[int, int]] = [{}, {}]
         self.gathered: dict[int, int] = {0: 0}
         self.opened: dict[int, _Opened] = {}
+        self.compared = 0
         priced = sum(1 << r for r, price in enumerate(aim.cost.cover) if price)
         self.covered = [rows & priced for rows in layout.covered]
         self.kept = [~apart for apart in layout.instance.apart]
 
     def run(self, work: Work) -> Found | None:
         """The least plan within the aim; None where there is none, or the work ran out."""
+        aim, states = self.aim, self.swept(work)
+        if aim.ties:
+            states = [state for state in states if aim.ties.is_whole(state.plan, state.match)]
+        best = min(states, key=_order, default=None)
+        if best is None or best.cost > aim.most_cost:
+            return None
+        return Found(best.plan, best.exposed, best.cost, best.extra)
+
+    def swept(self, work: Work) -> list[State]:
+        """The states after the last day; none where the work ran out (then work.left < 0)."""
         aim, layout = self.aim, self.layout
         used = tuple((0, OPEN_CAP) for _ in layout.last_counted)
         start = State(self._viable(), 0, used, 0, 0, 0, aim.exposure.bound, aim.cost.bound, 0)
@@ -52,20 +66,17 @@ class _Sweep:
         states = [start]
         for number, day in enumerate(layout.days):
             grown = self._grown(day, states)
-            if not work.spend(len(states) + len(grown)):
-                work.left = min(work.left, -1)
-                return None
+            looked_at = len(states) + len(grown)
             states = self._closed(number, day, states + grown)
             if grown or day.closes:
                 states = self._kept(day, states)
+                looked_at += self.compared // COMPARED
+            if not work.spend(looked_at):
+                work.left = min(work.left, -1)
+                return []
             if not states:
-                return None
-        if aim.ties:
-            states = [state for state in states if aim.ties.is_whole(state.plan, state.match)]
-        best = min(states, key=_order, default=None)
-        if best is None or best.cost > aim.most_cost:
-            return None
-        return Found(best.plan, best.exposed, best.cost, best.extra)
+                break
+        return states
 
     def _viable(self) -> int:
         """Courses that are not barred, nor too dear by their own penalty."""
@@ -215,6 +226,7 @@ class _Sweep:
                 return False
             met = slots << layout.first_row & state.open
             state.exposed += layout.instance.needs[need][0]
+            state.cost += layout.instance.needs[need][0] * (aim.unmet or 0)
             state.cost_over += over + self._again(1, aim.cost, met) + self._gathered(slots & state.hit)
             state.exposed_over += exposed_over + self._again(0, aim.exposure, met)
             state.open |= slots << layout.first_row
@@ -234,28 +246,29 @@ class _Sweep:
         if self.aim.width is not None:
             left.sort(key=attrgetter("exposed_over", "cost_over", "exposed", "cost"))
             return left[: self.aim.width]
-        return left if self.whole_plans or len(left) < 2 else _undominated(sorted(left, key=_order), day.after)
+        return left if self.whole_plans or len(left) < 2 else self._undominated(sorted(left, key=_order), day.after)
+
+    def _undominated(self, states: list[State], after: int) -> list[State]:
+        """Of states in rising order, those that no earlier one can stand in for."""
+        kept: list[State] = []
+        self.compared = 0
+        for state in states:
+            wanted = state.open & after
+            self.compared += len(kept)
+            for other in kept:
+                if not wanted & ~other.open and other.match == state.match and no_more_used(other.used, state.used):
+                    break
+            else:
+                kept.append(state)
+        return kept
 
     def _forgotten(self, day: Day, used: tuple[tuple[int, int], ...]) -> tuple[tuple[int, int], ...]:
         return tuple((0, OPEN_CAP) if c in day.forgets else pair for c, pair in enumerate(used))
-
-
-def _undominated(states: list[State], after: int) -> list[State]:
-    """Of states in rising order, those that no earlier one can stand in for."""
-    kept: list[State] = []
-    for state in states:
-        wanted = state.open & after
-        for other in kept:
-            if not wanted & ~other.open and other.match == state.match and _no_more_used(other.used, state.used):
-                break
-        else:
-            kept.append(state)
-    return kept
 
 
 def _order(state: State) -> tuple[int, int, int]:
     return (state.exposed, state.cost, state.extra)
 
 
-def _no_more_used(one: tuple[tuple[int, int], ...], other: tuple[tuple[int, int], ...]) -> bool:
+def no_more_used(one: tuple[tuple[int, int], ...], other: tuple[tuple[int, int], ...]) -> bool:
     return one == other or all(a[0] <= b[0] and a[1] >= b[1] for a, b in zip(one, other, strict=True))

@@ -2,7 +2,7 @@
 
 from scheduler.plan.changes import Changes, changes
 from scheduler.plan.earlier import EarlierPlan, of_another_farm, planned_firsts, read_earlier
-from scheduler.plan.make import audit_farm, make_plan
+from scheduler.plan.make import audit_farm, make_plan, plan_to_explain
 from scheduler.plan.model import (
     Because,
     Choice,
@@ -24,9 +24,13 @@ from scheduler.plan.model import (
     TaskStatus,
 )
 from scheduler.plan.settle import Cost, Gap, PlanRefused
+from scheduler.plan.why import Explainer
+from scheduler.plan.whys import Bound, Change, Ground, Later, NextBest, OtherUse, Slip, Why
 
 __all__ = [
     "Because",
+    "Bound",
+    "Change",
     "Changes",
     "Choice",
     "ClashFact",
@@ -35,8 +39,13 @@ __all__ = [
     "Conflict",
     "Cost",
     "EarlierPlan",
+    "Explainer",
     "Gap",
     "GapLine",
+    "Ground",
+    "Later",
+    "NextBest",
+    "OtherUse",
     "PackCount",
     "Plan",
     "PlanRefused",
@@ -44,15 +53,18 @@ __all__ = [
     "Run",
     "Score",
     "Shopping",
+    "Slip",
     "SourceLine",
     "State",
     "Task",
     "TaskKind",
     "TaskStatus",
+    "Why",
     "audit_farm",
     "changes",
     "make_plan",
     "of_another_farm",
+    "plan_to_explain",
     "planned_firsts",
     "read_earlier",
 ]

@@ -10,11 +10,13 @@ from scheduler.plan.conflicts import audit, conflict_of, plan_breaches
 from scheduler.plan.duties import all_gone
 from scheduler.plan.earlier import EarlierPlan
 from scheduler.plan.model import ClashFact, CohortLine, Conflict, GapLine, Plan, Run, Score
+from scheduler.plan.placed import PlacedPlan
 from scheduler.plan.reconcile import reconcile
 from scheduler.plan.settle import Clock, Progress, Settled, answer, question_of
 from scheduler.plan.shopping import shopping_of
 from scheduler.plan.sources import sources_of
 from scheduler.plan.tasks import build_tasks
+from scheduler.plan.why import Explainer
 from scheduler.rules import Breach, with_directions
 from scheduler.season import Cohort, Doses, Season, all_runs, wished
 
@@ -32,6 +34,18 @@ def make_plan(
     earlier: the plan made before, whose uids and missed doses carry over. out_of_time_for_choices: a later end for
     pricing the choices, so that a plan proved just in time has them all. Raises PlanRefused on a mistake of ours.
     """
+    return plan_to_explain(farm, today, earlier, out_of_time, progress, out_of_time_for_choices)[0]
+
+
+def plan_to_explain(
+    farm: Farm,
+    today: date,
+    earlier: EarlierPlan | None,
+    out_of_time: Clock,
+    progress: Progress | None = None,
+    out_of_time_for_choices: Clock | None = None,
+) -> tuple[Plan, Explainer]:
+    """The same plan, with what explains its tasks."""
     season = Season(farm, today)
     reconciled = reconcile(season, earlier)
     open_days = {series: tuple(task.day for task in tasks) for series, tasks in reconciled.open.items()}
@@ -45,7 +59,7 @@ def make_plan(
     )
     tasks = build_tasks(season, settled.doses, reconciled, earlier)
     reasons = [because.rule for task in tasks for because in task.because]
-    return Plan(
+    plan = Plan(
         made_for=today,
         draft=_is_draft(season, settled.doses),
         farm_id=farm.settings.id,
@@ -65,8 +79,9 @@ def make_plan(
         conflicts=conflicts,
         shopping=shopping_of(season, settled.doses),
         sources=sources_of([*reasons, *(conflict.rule for conflict in conflicts)]),
-        notes=farm.left_out,
+        notes=(*farm.left_out, *season.level_notes),
     )
+    return plan, Explainer(PlacedPlan(question, settled), memory)
 
 
 def audit_farm(farm: Farm, today: date, earlier: EarlierPlan | None) -> tuple[Conflict, ...]:

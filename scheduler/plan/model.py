@@ -1,10 +1,11 @@
 """The season plan as every output shows it; the fields are those of plan.json."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from typing import Literal
 
+from scheduler.plan.whys import Why
 from scheduler.words import Kind, Severity, Target, Where
 
 TaskKind = Literal["dose", "recheck", "clear", "prepare", "order", "sale", "season-opens"]
@@ -19,10 +20,14 @@ Decider = Literal["keeper", "vet", "adviser"]
 
 @dataclass(frozen=True, slots=True)
 class Because:
-    """Why a task stands where it does: the rule, and a plain sentence with the figures."""
+    """Why a task stands where it does: the rule, and a plain sentence with the figures.
+
+    where: what it rests on, where it is known; plan.json does not hold it.
+    """
 
     rule: str
     text: str
+    where: Where | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,7 +186,10 @@ class Score:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
-    """The season plan, complete. `gap` is None when the plan is proved. `notes` are sentences on what was left out."""
+    """The season plan, complete. `gap` is None when the plan is proved. `notes` are sentences on what was left out.
+
+    whys: of planned doses, as far as reckoned; like the notes they do not stand in plan.json.
+    """
 
     made_for: date
     draft: bool
@@ -200,6 +208,7 @@ class Plan:
     shopping: tuple[Shopping, ...]
     sources: tuple[SourceLine, ...]
     notes: tuple[str, ...] = ()
+    whys: tuple[Why, ...] = ()
 
     @property
     def status(self) -> Literal["proved", "best-found"]:

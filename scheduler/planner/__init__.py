@@ -3,6 +3,7 @@
 from scheduler.planner.answer import Cost, Gap, Impossible, Solved
 from scheduler.planner.memory import Memory
 from scheduler.planner.problem import Capacity, Cohort, Counter, Course, Dose, Gather, Need, Problem
+from scheduler.planner.score import days_over, is_lawful
 from scheduler.planner.solving import solve
 
 __all__ = [
@@ -19,5 +20,7 @@ __all__ = [
     "Need",
     "Problem",
     "Solved",
+    "days_over",
+    "is_lawful",
     "solve",
 ]

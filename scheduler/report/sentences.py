@@ -6,7 +6,7 @@ from datetime import date
 from decimal import Decimal
 
 from scheduler.labels import Days
-from scheduler.plan import Choice, CohortLine, Conflict, Task
+from scheduler.plan import Change, Choice, CohortLine, Conflict, Task
 from scheduler.report.view import SeasonReport
 from scheduler.words import say_day
 
@@ -165,8 +165,8 @@ def _detail(report: SeasonReport, task: Task) -> str:
     return cohort.sale or "" if task.kind == "sale" and cohort else ""
 
 
-def price_words(choice: Choice, currency: str, exponent: int) -> tuple[str, str, str]:
-    """What a choice changes: exposed sheep-days, money, handlings, each with `more` or `less` where not zero."""
+def price_words(choice: Choice | Change, currency: str, exponent: int) -> tuple[str, str, str]:
+    """What a choice or another plan changes: exposed sheep-days, money, handlings, each with `more` or `less` where not zero."""
     money = money_text(abs(choice.money_minor), currency, exponent)
     return (
         _change(count_text(abs(choice.exposed_sheep_days), "exposed sheep-day", "exposed sheep-days"),

@@ -1,0 +1,96 @@
+"""Why each task stands where it does: for all planned doses of a plan within a bound of work, or for one task."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from scheduler import planner
+from scheduler.plan.bounds import bounds_of, other_uses
+from scheduler.plan.held import held_by
+from scheduler.plan.instead import Instead
+from scheduler.plan.model import Task
+from scheduler.plan.placed import PlacedPlan
+from scheduler.plan.room import Room
+from scheduler.plan.settle import Clock
+from scheduler.plan.whys import Change, Ground, Why
+from scheduler.season import Dose
+
+MOST_ASKS = 100_000
+"""Questions to the clock that planning again for one page may ask: a bound on work, the same on every machine."""
+
+
+@dataclass
+class Budget:
+    """A clock that stops at a bound on work, and where the clock behind it does."""
+
+    out_of_time: Clock
+    left: int = MOST_ASKS
+
+    def __call__(self) -> bool:
+        self.left -= 1
+        return self.left < 0 or self.out_of_time()
+
+    @property
+    def is_spent(self) -> bool:
+        """Whether nothing more should be begun."""
+        return self.left <= 0
+
+
+@dataclass
+class Explainer:
+    """Explains the tasks of one plan."""
+
+    placed: PlacedPlan
+    memory: planner.Memory
+    bought: dict[tuple[int, int], Change | None] = field(default_factory=dict)
+
+    def doses(self, tasks: Iterable[Task], out_of_time: Clock) -> tuple[Why, ...]:
+        """Of every planned dose, in the order of the tasks. What is planned again stops with the work allowed."""
+        budget, instead = Budget(out_of_time), Instead(self.placed, self.memory, ties=False)
+        doses = self._planned()
+        pairs = [(task, doses[_key(task)]) for task in tasks if _is_planned(task)]
+        return tuple(self._dose(task, dose, instead, budget) for task, dose in pairs)
+
+    def one(self, task: Task, out_of_time: Clock) -> Why:
+        """Of one task, whatever its kind; what plans of equal cost differ in is decided too."""
+        if _is_planned(task):
+            budget = Budget(out_of_time, left=1 << 62)
+            return self._dose(task, self._planned()[_key(task)], Instead(self.placed, self.memory), budget)
+        because = tuple(Ground(one.rule, one.text, one.where) for one in task.because)
+        if task.status != "planned":
+            return Why(uid=task.uid, because=because)
+        held = held_by(self.placed, task)
+        return Why(uid=task.uid, because=(*because, *held.because), earliest=held.earliest, latest=held.latest)
+
+    def _planned(self) -> Mapping[tuple[object, ...], Dose]:
+        doses = (dose for dose in self.placed.settled.doses if dose.is_ours)
+        return {(*dose.key, dose.first_day is not None): dose for dose in doses}
+
+    def _dose(self, task: Task, dose: Dose, instead: Instead, budget: Budget) -> Why:
+        place = self.placed.place(dose)
+        room = Room(self.placed, place)
+        earliest, latest = bounds_of(self.placed, room)
+        next_best = room.free_move()
+        proved = self.placed.settled.gap is None
+        course = (place.number, place.course)
+        if proved and course not in self.bought and not budget.is_spent:
+            self.bought[course] = instead.buys(place, budget)
+        if proved and next_best is None and not budget.is_spent:
+            next_best = instead.next_best(place, budget)
+        return Why(
+            uid=task.uid,
+            because=tuple(Ground(one.rule, one.text, one.where) for one in task.because),
+            earliest=earliest,
+            latest=latest,
+            slip=room.slip(),
+            others=other_uses(self.placed, room),
+            next_best=next_best,
+            buys=self.bought.get(course),
+        )
+
+
+def _is_planned(task: Task) -> bool:
+    return task.kind == "dose" and task.status == "planned"
+
+
+def _key(task: Task) -> tuple[object, ...]:
+    return (task.day, task.cohort, task.label, task.use, task.repeat_of is not None)

@@ -7,7 +7,7 @@ import pytest
 from tests.oracle.compare import compare
 from tests.outside.plans import SAMPLES, TODAY, planned
 
-TOLD = {
+TOLD: dict[str, set[tuple[str, str | None, str | None]]] = {
     "fellside": {
         ("cover-gap", "Late lambs/stay", "2027-05-12"),
         ("cover-gap", "Late lambs/stay", "2027-06-25"),

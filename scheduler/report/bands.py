@@ -12,7 +12,7 @@ from scheduler.report.sentences import day_month
 from scheduler.report.shapes import Box, Line, Silhouette, Tone
 from scheduler.report.signs import Wanted
 from scheduler.report.view import SeasonReport
-from scheduler.words import Span, Target
+from scheduler.words import Span, Target, spans_of
 
 RISK_PX = 26
 FOOT = 13 + RISK_PX
@@ -102,21 +102,22 @@ def _silhouette(scale: Scale, runs: list[Run]) -> Silhouette:
 
 
 def _protection(scale: Scale, doses: list[Task]) -> Iterator[Box]:
-    """Days that the doses protect, and under them the days that their labels may still give."""
-    y = FOOT + STATE_PX + 4
-    spans = [(task, task.protects) for task in doses if task.protects is not None]
-    for task, protects in spans:
-        if protects.fades_until is not None:
-            first = protects.last + timedelta(days=1) if protects.last else protects.first or task.day
-            yield from _within("fades", scale, first, protects.fades_until, y)
-    for _, protects in spans:
+    """Days that the doses protect, and those on which their labels may still give it: overlaps join, none adds up."""
+    protected: set[date] = set()
+    fading: set[date] = set()
+    for task in doses:
+        protects = task.protects
+        if protects is None:
+            continue
         if protects.first is not None and protects.last is not None:
-            yield from _within("protects", scale, protects.first, protects.last, y)
-
-
-def _within(tone: Tone, scale: Scale, first: date, last: date, y: int) -> Iterator[Box]:
-    if first <= scale.end and last >= scale.start:
-        yield _box(tone, scale, Span(first, last), y, DOSE_PX)
+            protected.update(Span(protects.first, protects.last).days())
+        if protects.fades_until is not None:
+            after = protects.last + timedelta(days=1) if protects.last else protects.first or task.day
+            fading.update(Span(after, protects.fades_until).days())
+    spoken: tuple[tuple[Tone, set[date]], ...] = (("fades", fading - protected), ("protects", protected))
+    for tone, days in spoken:
+        for span in spans_of(day for day in days if scale.holds(day)):
+            yield _box(tone, scale, span, FOOT + STATE_PX + 4, DOSE_PX)
 
 
 def _box(tone: Tone, scale: Scale, span: Span, y: int, height: int) -> Box:

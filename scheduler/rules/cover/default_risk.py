@@ -9,13 +9,13 @@ SLUG = "default-risk"
 
 
 def check(season: Season, doses: Doses) -> Iterable[Breach]:
-    """Targets without a row in risk.csv; weather.csv and normals.csv are not read for levels yet."""
-    weather = "weather.csv" if season.farm.weather else "normals.csv" if season.farm.normals else ""
-    unread = f"; {weather} is kept for later and does not set levels yet" if weather else ""
+    """Targets without a row in risk.csv, whose levels weather does not give either."""
+    has_weather = bool(season.farm.weather or season.farm.normals)
+    unused = "they do not follow the weather" if season.levels.weather.source else "it has no whole year of weather"
     for target in season.targets:
         if season.levels.source(target) == "default":
-            text = f"{target}: levels come from the built-in monthly table for the latitude, not from this farm{unread}"
-            yield Breach(rule=SLUG, text=text)
+            text = f"{target}: levels come from the built-in monthly table for the latitude, not from this farm"
+            yield Breach(rule=SLUG, text=f"{text}; {unused}" if has_weather else text)
 
 
 RULE = Rule(

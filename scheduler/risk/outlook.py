@@ -1,0 +1,86 @@
+"""What weather says of one target: levels by day, and when its season begins and ends."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import TYPE_CHECKING, Literal
+
+from scheduler.farm import Caution
+from scheduler.risk.spread import SHARES, by_when, level_reached
+from scheduler.risk.this_year import ThisYear
+from scheduler.risk.years import year_start
+from scheduler.words import days_of, plus, two_decimals
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Steps = NDArray[np.int64]
+
+STEP = Decimal("0.05")
+"""Levels are given in steps of this size: finer ones would claim more than is known."""
+
+
+@dataclass(frozen=True, slots=True)
+class Dates:
+    """The days by which one, two and a half, and four years of five had come so far; None where they never did."""
+
+    early: date | None
+    middle: date | None
+    late: date | None
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """What weather says of one target. Levels are whole steps of STEP.
+
+    first: first day of the season. by_year: (years, 366 days of the year of risk). planned: what the plan reckons with.
+    this_year: None where the season's own year has no weather yet, or past years are lacking.
+    """
+
+    source: Literal["weather", "normals"]
+    years: tuple[int, ...]
+    by_year: "Steps"
+    planned: "Steps"
+    this_year: ThisYear | None
+    is_south: bool
+
+    def level(self, day: date) -> Decimal:
+        """The level that the plan reckons with on a day, 0 to 1."""
+        return int(self.planned[self._place(day)]) * STEP
+
+    def level_in(self, share: Caution, day: date) -> Decimal:
+        """The level reached on a day in as many years as that caution asks for, this year's weather left aside."""
+        return int(self._reached(share)[self._place(day)]) * STEP
+
+    def starts(self, first: date, last: date, act_level: Decimal) -> Dates:
+        """By when the years had begun to reach the act level, counted from the day `first` to `last`."""
+        return self._dates([days[0] if days else None for days in self._at_risk(first, last, act_level)], first)
+
+    def ends(self, first: date, last: date, act_level: Decimal) -> Dates:
+        """By when the years had reached the act level for the last time, counted from the day `first` to `last`."""
+        return self._dates([days[-1] if days else None for days in self._at_risk(first, last, act_level)], first, True)
+
+    def _at_risk(self, first: date, last: date, act_level: Decimal) -> list[list[int]]:
+        import numpy as np
+
+        places = [self._place(day) for day in days_of(first, last)]
+        reached = self.by_year[:, places] >= least_steps(act_level)
+        return [np.flatnonzero(year).tolist() for year in reached]
+
+    def _dates(self, days: Sequence[int | None], first: date, never_is_before: bool = False) -> Dates:
+        found = [by_when(days, share, never_is_before) for share in SHARES.values()]
+        early, middle, late = (None if day is None else plus(first, day) for day in found)
+        return Dates(early, middle, late)
+
+    def _place(self, day: date) -> int:
+        return (day - year_start(day, self.is_south)).days
+
+    def _reached(self, share: Caution) -> "Steps":
+        return level_reached(self.by_year, SHARES[share])
+
+
+def least_steps(act_level: Decimal) -> int:
+    """The fewest steps whose level reaches an act level (compared at two decimals, half up)."""
+    return int(-(-two_decimals(act_level) // STEP))

@@ -1,0 +1,153 @@
+"""Weather as whole years: which can be used, what was filled, and the season's own year so far."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from scheduler.facts import biology
+from scheduler.farm import WeatherDay
+from scheduler.words import plus, say_day
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Grid = NDArray[np.float64]
+
+YEAR_DAYS = 366
+
+
+@dataclass(frozen=True, slots=True)
+class Weather:
+    """Lowest and highest temperatures (°C) as (years, 366 days), the 366th of a common year as the 365th.
+
+    years: the calendar years in which these begin. own_tmin, own_tmax: the season's own year up to `through`, its last
+    day with a reading; empty where there is none. notes: what was filled or not used, in sentences.
+    """
+
+    years: tuple[int, ...]
+    tmin: "Grid"
+    tmax: "Grid"
+    own_tmin: "Grid"
+    own_tmax: "Grid"
+    through: date | None
+    notes: tuple[str, ...]
+
+
+def year_start(day: date, is_south: bool) -> date:
+    """The first day of the year of risk that holds a day: 1 January in the north, 1 July in the south."""
+    if not is_south:
+        return date(day.year, 1, 1)
+    return date(day.year if day.month >= 7 else max(1, day.year - 1), 7, 1)
+
+
+def read_years(days: Sequence[WeatherDay], own: date, is_south: bool) -> Weather:
+    """The years of these days (at least one). `own`: first day of the season, whose year is not among the years."""
+    import numpy as np
+
+    first, readings = _grid(days)
+    filled, gaps = _filled(readings)
+    notes = [_said_filled(first, gaps)] if gaps else []
+    own_start = year_start(own, is_south)
+    found: dict[int, Grid] = {}
+    for start in _starts(first, plus(first, readings.shape[1] - 1), is_south):
+        year = _part(filled, first, start, year_start(plus(start, YEAR_DAYS), is_south))
+        if start == own_start:
+            continue
+        lacking = np.isnan(year).any(axis=0)
+        if lacking.any():
+            notes.append(_said_unused(start, int(lacking.sum()), plus(start, int(np.argmax(lacking))), is_south))
+        else:
+            found[start.year] = year
+    years = np.stack([_leap(year) for year in found.values()]) if found else np.empty((0, 2, YEAR_DAYS))
+    so_far = _so_far(filled, first, own_start)
+    through = plus(own_start, so_far.shape[1] - 1) if so_far.shape[1] else None
+    return Weather(tuple(found), years[:, 0], years[:, 1], so_far[0], so_far[1], through, tuple(notes))
+
+
+def years_text(years: Sequence[int]) -> str:
+    """The years in words: 2012, 2012 to 2015, or those years with what is missing between them left out."""
+    runs: list[list[int]] = []
+    for year in sorted(years):
+        if runs and runs[-1][-1] == year - 1:
+            runs[-1].append(year)
+        else:
+            runs.append([year])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)
+
+
+def _grid(days: Sequence[WeatherDay]) -> "tuple[date, Grid]":
+    """The first day, and from it on both readings of every day, NaN where there is none."""
+    import numpy as np
+
+    at = np.array([day.day.toordinal() for day in days])
+    readings = np.full((2, int(at.max() - at.min()) + 1), np.nan)
+    readings[0, at - at.min()] = [float(day.tmin) for day in days]
+    readings[1, at - at.min()] = [float(day.tmax) for day in days]
+    return date.fromordinal(int(at.min())), readings
+
+
+def _filled(readings: "Grid") -> "tuple[Grid, list[tuple[int, int]]]":
+    """Short gaps filled in a straight line from the day before to the day after; (place, days) of each."""
+    import numpy as np
+
+    known = np.flatnonzero(~np.isnan(readings[0]))
+    lengths = np.diff(known) - 1
+    gaps = [(int(place) + 1, int(length)) for place, length in zip(known[:-1], lengths, strict=True)
+            if 0 < length <= biology().gap_days.value]  # fmt: skip
+    filled = readings.copy()
+    for place, length in gaps:
+        at = np.arange(place, place + length)
+        for row in filled:
+            row[at] = np.interp(at, [place - 1, place + length], [row[place - 1], row[place + length]])
+    return filled, gaps
+
+
+def _starts(first: date, last: date, is_south: bool) -> list[date]:
+    starts = [year_start(first, is_south)]
+    while (following := year_start(plus(starts[-1], YEAR_DAYS), is_south)) <= last and following > starts[-1]:
+        starts.append(following)
+    return starts
+
+
+def _part(readings: "Grid", first: date, start: date, end: date) -> "Grid":
+    """Readings from `start` to the day before `end`, NaN beyond those there are."""
+    import numpy as np
+
+    part = np.full((2, (end - start).days), np.nan)
+    offset = (start - first).days
+    low, high = max(0, offset), min(readings.shape[1], offset + part.shape[1])
+    part[:, low - offset : high - offset] = readings[:, low:high]
+    return part
+
+
+def _so_far(readings: "Grid", first: date, start: date) -> "Grid":
+    """Readings of the year that begins on `start`, up to the first day without one."""
+    import numpy as np
+
+    year = _part(readings, first, start, plus(start, YEAR_DAYS - 1))
+    lacking = np.isnan(year).any(axis=0)
+    return year[:, : int(np.argmax(lacking)) if lacking.any() else year.shape[1]]
+
+
+def _leap(year: "Grid") -> "Grid":
+    import numpy as np
+
+    return year if year.shape[1] == YEAR_DAYS else np.concatenate([year, year[:, -1:]], axis=1)
+
+
+def _name(start: date, is_south: bool) -> str:
+    return f"{start.year}/{(start.year + 1) % 100:02}" if is_south else str(start.year)
+
+
+def _said_filled(first: date, gaps: list[tuple[int, int]]) -> str:
+    days = sum(length for _, length in gaps)
+    shown = ", ".join(say_day(plus(first, place)) for place, _ in gaps[:5]) + (", …" if len(gaps) > 5 else "")
+    were = "1 day without a reading was" if days == 1 else f"{days} days without a reading were"
+    return f"Weather: {were} filled from the days around it: {shown}."
+
+
+def _said_unused(start: date, lacking: int, since: date, is_south: bool) -> str:
+    days = "1 day has" if lacking == 1 else f"{lacking} days have"
+    return f"Weather: {_name(start, is_south)} is not used: {days} no reading, the first {say_day(since)}."

@@ -7,9 +7,11 @@ from scheduler.cli.dose import dose
 from scheduler.cli.label import label
 from scheduler.cli.new import new
 from scheduler.cli.plan import plan
+from scheduler.cli.risk import risk
 from scheduler.cli.rules import rules
 from scheduler.cli.schema import schema
 from scheduler.cli.terminal import use_plain_signs
+from scheduler.cli.why import why
 
 
 @click.group(
@@ -19,8 +21,10 @@ Examples:
   season new my-farm          a folder to fill in, with example rows
   season check my-farm        every fault, and what wishes and record break
   season plan my-farm         calendar, page, table and JSON in my-farm/plan
+  season why my-farm Ewes@2027-06-04   why that dose, and why then
   season label my-farm NAME   the leaflet read twice, figure by figure
   season dose NAME --farm my-farm --group Lambs --date 2027-06-14
+  season risk my-farm         when each risk begins and ends, and how sure
   season rules meat-withdrawal
 
 The label in hand, your vet and local law decide; this program only reckons with what you wrote down.
@@ -32,5 +36,5 @@ def main() -> None:
     use_plain_signs()
 
 
-for command in (new, check, plan, label, dose, rules, schema):
+for command in (new, check, plan, why, label, dose, risk, rules, schema):
     main.add_command(command)

@@ -2,6 +2,7 @@
 
 from scheduler.plan.changes import Changes, changes
 from scheduler.plan.earlier import EarlierPlan, of_another_farm, planned_firsts, read_earlier
+from scheduler.plan.find import tasks_named
 from scheduler.plan.make import audit_farm, make_plan, plan_to_explain
 from scheduler.plan.model import (
     Because,
@@ -67,4 +68,5 @@ __all__ = [
     "plan_to_explain",
     "planned_firsts",
     "read_earlier",
+    "tasks_named",
 ]

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 from scheduler.plan.placed import Place, PlacedPlan
 from scheduler.plan.room import Room, Swap
+from scheduler.plan.sentences import is_confirmed
 from scheduler.plan.whys import Bound, OtherUse
 from scheduler.rules import RULES, Breach
 from scheduler.season import Dose, Doses, Season
@@ -114,7 +115,8 @@ def _sentence(breach: Breach, day: date) -> str:
     """The breach told of the day that the dose would have; `breach.dose` may be another one."""
     other = "" if breach.day is None or breach.day == day else f"for the dose of {say_day(breach.day)}, "
     place = "" if breach.where is None or str(breach.where) in breach.text else f" ({breach.where})"
-    return f"On {say_day(day)}: {other}{breach.text}{place}."
+    text = f"{other}{breach.text}{place}."
+    return text if text.startswith(say_day(day)) else f"On {say_day(day)}: {text}"
 
 
 def other_uses(plan: PlacedPlan, room: Room) -> tuple[OtherUse, ...] | None:
@@ -138,20 +140,16 @@ def _rivals(season: Season, plan: PlacedPlan, dose: Dose) -> Iterator[Dose]:
 
 
 def _other(plan: PlacedPlan, room: Room, rival: Dose) -> OtherUse:
-    place = room.place
-    numbers = [number for number in place.free if place.lot.courses[number].doses[0].key == rival.key]
-    best = room.best(numbers)
+    place, label = room.place, rival.label
+    confirmed = is_confirmed(label, plan.question.season.made_for)
+    other = OtherUse(label=label.id, name=label.name, confirmed=confirmed, use=rival.use.id)
+    best = room.best(number for number in place.free if place.lot.courses[number].doses[0].key == rival.key)
     if best is not None:
-        return OtherUse(
-            label=rival.label.id, use=rival.use.id,
-            exposed_sheep_days=best.exposed_sheep_days, money_minor=best.money_minor,
-        )  # fmt: skip
+        return replace(other, exposed_sheep_days=best.exposed_sheep_days, money_minor=best.money_minor)
     breach = _worst(judged(plan, place, place.lot.courses[place.course].doses, _with_repeat(plan, rival)))
     if breach is None:
-        return OtherUse(
-            label=rival.label.id, use=rival.use.id, rule="lamb-repeat", text="Its repeat finds no lawful day."
-        )
-    return OtherUse(label=rival.label.id, use=rival.use.id, rule=breach.rule, text=_sentence(breach, rival.day))
+        return replace(other, rule="lamb-repeat", text="Its repeat finds no lawful day.")
+    return replace(other, rule=breach.rule, text=_sentence(breach, rival.day))
 
 
 def _with_repeat(plan: PlacedPlan, first: Dose) -> list[Dose]:

@@ -14,7 +14,7 @@ from scheduler.plan.settle import Clock
 from scheduler.plan.whys import Change, Ground, Why
 from scheduler.season import Dose
 
-MOST_ASKS = 100_000
+MOST_ASKS = 60_000
 """Questions to the clock that planning again for one page may ask: a bound on work, the same on every machine."""
 
 

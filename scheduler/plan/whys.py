@@ -56,10 +56,12 @@ class Slip:
 class OtherUse:
     """Another use against a target of a dose, on its day, all else as planned.
 
-    rule, text: the rule that forbids it, and how; else None, with what it changes.
+    rule, text: the rule that forbids it, and how; else None, with what it changes. name, confirmed: of the label.
     """
 
     label: str
+    name: str
+    confirmed: bool
     use: str
     rule: str | None = None
     text: str = ""

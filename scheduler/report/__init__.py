@@ -2,6 +2,8 @@
 
 from scheduler.plan import (
     Because,
+    Bound,
+    Change,
     Choice,
     ClashFact,
     Clear,
@@ -19,6 +21,7 @@ from scheduler.plan import (
     Task,
     TaskKind,
     TaskStatus,
+    Why,
 )
 from scheduler.plan.changes import Changes, DoseChanged, Moved
 from scheduler.report.bands import state_spans
@@ -56,6 +59,7 @@ from scheduler.report.lane_table import Fact, lane_facts, mob_facts
 from scheduler.report.last_days import LastDay, RepeatDay, SaleDays, last_days_of
 from scheduler.report.make import report_of
 from scheduler.report.month_view import MonthDay, MonthPage, month_pages
+from scheduler.report.risk_view import RiskDay, RiskReport, RiskRun, TargetRisk, risk_report
 from scheduler.report.sentences import (
     cohort_words,
     conflict_who,
@@ -93,12 +97,22 @@ from scheduler.report.shapes import (
 )
 from scheduler.report.sheets import JobSheet, Load, SheetBlock, SheetGather, Turn, job_sheets
 from scheduler.report.view import EventLine, Gather, LabelLine, Parting, SaleLine, SeasonReport, UseLine
+from scheduler.report.whys import (
+    bound_words,
+    change_words,
+    little_bought,
+    next_best_words,
+    other_words,
+    slip_words,
+)
 
 __all__ = [
     "Axis",
     "BandShapes",
     "Because",
+    "Bound",
     "Box",
+    "Change",
     "Changes",
     "Choice",
     "ClashFact",
@@ -141,6 +155,9 @@ __all__ = [
     "Protects",
     "RepeatDay",
     "Risk",
+    "RiskDay",
+    "RiskReport",
+    "RiskRun",
     "Run",
     "SaleDays",
     "SaleLine",
@@ -155,15 +172,19 @@ __all__ = [
     "State",
     "StepLine",
     "Strip",
+    "TargetRisk",
     "Task",
     "TaskKind",
     "TaskStatus",
     "Turn",
     "UseLine",
     "UseTable",
+    "Why",
     "Words",
+    "bound_words",
     "cancelled_tasks",
     "cautions_of",
+    "change_words",
     "changed_lines",
     "clear_words",
     "cohort_words",
@@ -188,6 +209,7 @@ __all__ = [
     "lane_facts",
     "last_days_of",
     "list_text",
+    "little_bought",
     "method_words",
     "missed_tasks",
     "ml_text",
@@ -195,11 +217,15 @@ __all__ = [
     "money_text",
     "month_pages",
     "month_text",
+    "next_best_words",
     "number_text",
     "open_points",
+    "other_words",
     "price_words",
     "protection_words",
     "report_of",
+    "risk_report",
+    "slip_words",
     "span_text",
     "state_spans",
     "step_words",

@@ -166,7 +166,7 @@ def _detail(report: SeasonReport, task: Task) -> str:
 
 
 def price_words(choice: Choice | Change, currency: str, exponent: int) -> tuple[str, str, str]:
-    """What a choice or another plan changes: exposed sheep-days, money, handlings, each with `more` or `less` where not zero."""
+    """What a choice or another plan changes: exposed sheep-days, money, handlings; `more` or `less` where not zero."""
     money = money_text(abs(choice.money_minor), currency, exponent)
     return (
         _change(count_text(abs(choice.exposed_sheep_days), "exposed sheep-day", "exposed sheep-days"),

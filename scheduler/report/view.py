@@ -5,7 +5,7 @@ from datetime import date
 from decimal import Decimal
 
 from scheduler.labels import Days, DoseStep, Lot
-from scheduler.plan import CohortLine, Plan, Task
+from scheduler.plan import CohortLine, Plan, Task, Why
 from scheduler.report.last_days import SaleDays
 from scheduler.words import EventKind, Form, Purpose, Span, Target
 
@@ -131,3 +131,7 @@ class SeasonReport:
     def gather(self, task: Task) -> Gather | None:
         """The gather that brings in a planned dose's cohort on its day."""
         return next((g for g in self.gathers if g.day == task.day and task.cohort in g.cohorts), None)
+
+    def why(self, uid: str) -> Why | None:
+        """Why the task of this uid stands where it does, as far as it was reckoned."""
+        return next((why for why in self.plan.whys if why.uid == uid), None)

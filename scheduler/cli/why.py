@@ -1,0 +1,54 @@
+"""season why: one task of the plan explained."""
+
+from datetime import date
+from pathlib import Path
+
+import click
+
+from scheduler.cli.clock import elapsed
+from scheduler.cli.shared import farm_argument, json_option, load, refuse, today_option
+from scheduler.cli.terminal import tell, tell_json, width
+
+
+@click.command(
+    epilog="""\b
+Examples:
+  season why my-farm Ewes@2027-06-04           the dose of that group and day
+  season why my-farm 3f1c9a52-... --json       a task by its uid
+  season why my-farm Ewes@2027-06-04 --today 2027-03-01
+
+Nothing is written. Plan first, and give the same --out and --today as then.
+Exit code 0: done. 2: no such task, or something in the folder is wrong.
+"""
+)
+@farm_argument
+@click.argument("task")
+@click.option("--out", type=click.Path(path_type=Path), help="Folder of the plan; otherwise FARM/plan.")
+@today_option
+@click.option("--seconds", type=click.FloatRange(min=0), default=20.0, show_default=True, help="Time to plan in.")
+@json_option
+def why(farm: Path, task: str, out: Path | None, day: date, seconds: float, as_json: bool) -> None:
+    """Explain the TASK of the plan of FARM: a uid, or GROUP@DATE. Why it is needed, the rules on either side, what
+    the next best day costs, what a dose buys, and why not another label.
+    """
+    from scheduler.outputs import why_json, why_text
+    from scheduler.plan import plan_to_explain, tasks_named
+    from scheduler.report import cautions_of, report_of
+    from scheduler.words import Fault, Faults
+
+    read, earlier = load(farm, out if out is not None else farm / "plan", day, as_json)
+    since = elapsed()
+    made, explainer = plan_to_explain(
+        read, day, earlier, lambda: since() >= seconds, out_of_time_for_choices=lambda: True
+    )
+    named = tasks_named(made.tasks, task)
+    if isinstance(named, Fault):
+        refuse(Faults((named,)), as_json)
+    found, *also = named
+    again = elapsed()
+    told = explainer.one(found, lambda: again() >= seconds)
+    if as_json:
+        tell_json(why_json(found, told))
+    else:
+        report = report_of(made, read, cautions_of(made, read))
+        tell(why_text(report, found, told, also, width()))

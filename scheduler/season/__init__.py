@@ -5,6 +5,7 @@ from scheduler.season.cohorts import Cohort
 from scheduler.season.cover import Cover, planning_days
 from scheduler.season.doses import Course, Dose, Doses, Origin
 from scheduler.season.findings import ends
+from scheduler.season.levels import LevelSource
 from scheduler.season.presence import GATHERING
 from scheduler.season.record import concerned, label_use, wished
 from scheduler.season.season import Season
@@ -20,6 +21,7 @@ __all__ = [
     "Cover",
     "Dose",
     "Doses",
+    "LevelSource",
     "Origin",
     "Period",
     "Run",

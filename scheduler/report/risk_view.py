@@ -1,0 +1,137 @@
+"""The risk of each target over the season as shown: where its levels come from, when it begins and ends, this year."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Literal
+
+from scheduler.facts import facts
+from scheduler.risk import Dates, Outlook, ThisYear
+from scheduler.season import LevelSource, Season
+from scheduler.words import Target, two_decimals
+
+ON_RISK = ("vet-and-law", "label-as-filed", "look-at-the-sheep")
+"""Of the cautions that always hold, those that levels of risk by themselves call for."""
+
+
+@dataclass(frozen=True, slots=True)
+class RiskRun:
+    """Days of one level, both ends included, for the groups named in the order of their table."""
+
+    groups: tuple[str, ...]
+    first: date
+    last: date
+    level: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class RiskDay:
+    """A day's level in the plan, and that reached in 1 year of 5, in the median year and in 4 years of 5."""
+
+    day: date
+    planned: Decimal
+    high: Decimal
+    middle: Decimal
+    low: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TargetRisk:
+    """One target. runs: levels before housing, absence and findings; they fill the season for every group.
+
+    starts, ends: of the years of weather; without years all three are the one day of the levels. years: first and last,
+    None where the levels are not of years. days: levels of every day of the season, empty where no spread is known.
+    """
+
+    target: Target
+    source: LevelSource
+    act_level: Decimal
+    years: tuple[int, int] | None
+    starts: Dates
+    ends: Dates
+    this_year: ThisYear | None
+    runs: tuple[RiskRun, ...]
+    days: tuple[RiskDay, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RiskReport:
+    """The farm's targets in the order of the shared list. notes, cautions: whole sentences. end: last day."""
+
+    farm: str
+    made_for: date
+    start: date
+    end: date
+    caution: Literal["high", "middle", "low"]
+    targets: tuple[TargetRisk, ...]
+    notes: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+
+def risk_report(season: Season) -> RiskReport:
+    """The risk of the farm's own targets. Those that only a finding added are left out: they have no levels."""
+    settings = season.settings
+    always = {caution.id: caution.text for caution in facts().cautions_for()}
+    return RiskReport(
+        farm=settings.name,
+        made_for=season.made_for,
+        start=settings.start,
+        end=settings.end,
+        caution=settings.caution,
+        targets=tuple(_target(season, target) for target in season.targets if target in settings.targets),
+        notes=(*season.farm.left_out, *season.level_notes),
+        cautions=tuple(always[name] for name in ON_RISK),
+    )
+
+
+def _target(season: Season, target: Target) -> TargetRisk:
+    outlook = season.levels.outlook(target)
+    act = season.settings.act_level[target]
+    runs = _runs(season, target)
+    first, last = season.span.first, season.span.last
+    if outlook is not None:
+        starts, ends = outlook.starts(first, last, act), outlook.ends(first, last, act)
+    else:
+        at_risk = [run for run in runs if season.reaches_act_level(target, run.level)]
+        begins = min((run.first for run in at_risk), default=None)
+        is_over = max((run.last for run in at_risk), default=None)
+        starts, ends = Dates(begins, begins, begins), Dates(is_over, is_over, is_over)
+    years = outlook.years if outlook is not None else ()
+    return TargetRisk(
+        target=target,
+        source=season.levels.source(target),
+        act_level=act,
+        years=(years[0], years[-1]) if years else None,
+        starts=starts,
+        ends=ends,
+        this_year=None if outlook is None else outlook.this_year,
+        runs=runs,
+        days=_days(season, outlook) if outlook is not None and years else (),
+    )
+
+
+def _runs(season: Season, target: Target) -> tuple[RiskRun, ...]:
+    """Groups whose levels are the same all season stand together."""
+    days = list(season.span.days())
+    alike: dict[tuple[Decimal, ...], list[str]] = {}
+    for group in season.farm.groups:
+        levels = tuple(two_decimals(season.levels.on(target, group.name, day)) for day in days)
+        alike.setdefault(levels, []).append(group.name)
+    return tuple(run for levels, groups in alike.items() for run in _spans(tuple(groups), days, levels))
+
+
+def _spans(groups: tuple[str, ...], days: list[date], levels: tuple[Decimal, ...]) -> list[RiskRun]:
+    runs: list[RiskRun] = []
+    for day, level in zip(days, levels, strict=True):
+        begins = runs[-1].first if runs and runs[-1].level == level else day
+        if begins != day:
+            runs.pop()
+        runs.append(RiskRun(groups, begins, day, level))
+    return runs
+
+
+def _days(season: Season, outlook: Outlook) -> tuple[RiskDay, ...]:
+    return tuple(
+        RiskDay(day, outlook.level(day), *(outlook.level_in(caution, day) for caution in ("high", "middle", "low")))
+        for day in season.span.days()
+    )

@@ -8,7 +8,6 @@ from scheduler.cli.label import label
 from scheduler.cli.new import new
 from scheduler.cli.plan import plan
 from scheduler.cli.risk import risk
-from scheduler.cli.risk import risk
 from scheduler.cli.rules import rules
 from scheduler.cli.schema import schema
 from scheduler.cli.terminal import use_plain_signs
@@ -25,7 +24,6 @@ Examples:
   season why my-farm Ewes@2027-06-04   why that dose, and why then
   season label my-farm NAME   the leaflet read twice, figure by figure
   season dose NAME --farm my-farm --group Lambs --date 2027-06-14
-  season risk my-farm         when each risk begins and ends, and how sure
   season risk my-farm         when each risk begins and ends, and how sure
   season rules meat-withdrawal
 

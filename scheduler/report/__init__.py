@@ -60,7 +60,6 @@ from scheduler.report.last_days import LastDay, RepeatDay, SaleDays, last_days_o
 from scheduler.report.make import report_of
 from scheduler.report.month_view import MonthDay, MonthPage, month_pages
 from scheduler.report.risk_view import RiskDay, RiskReport, RiskRun, TargetRisk, risk_report
-from scheduler.report.risk_view import RiskDay, RiskReport, RiskRun, TargetRisk, risk_report
 from scheduler.report.sentences import (
     cohort_words,
     conflict_who,

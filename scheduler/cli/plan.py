@@ -2,6 +2,7 @@
 
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
 
 EXPOSED_OR_STOPPED = 1
 CHOICES_SECONDS = 20
-"""What pricing the choices may take beyond the time given to the plan."""
+"""What pricing the choices, and what each dose buys, may take beyond the time given to the plan."""
 
 
 @click.command(
@@ -28,6 +29,7 @@ Examples:
   season plan my-farm --out barn-door      writes the four files elsewhere
   season plan my-farm --today 2027-03-01   plans as on that day
   season plan my-farm --json               for another program
+  season plan my-farm --calendar-also last-safe-days
 
 Exit code 0: done. 1: done, with a rule broken by what was wished or done, or with days left exposed.
 2: something in the folder is wrong; nothing was written. 3: the files could not be written.
@@ -35,24 +37,35 @@ Exit code 0: done. 1: done, with a rule broken by what was wished or done, or wi
 )
 @farm_argument
 @click.option("--out", type=click.Path(path_type=Path), help="Folder for the files; otherwise FARM/plan.")
+@click.option(
+    "--calendar-also",
+    type=click.Choice(["last-safe-days"]),
+    multiple=True,
+    help="Events besides the tasks: the last safe day of each label before each sale.",
+)
 @today_option
 @click.option("--seconds", type=click.FloatRange(min=0), default=20.0, show_default=True, help="Time to plan in.")
 @json_option
-def plan(farm: Path, out: Path | None, day: date, seconds: float, as_json: bool) -> None:
+def plan(
+    farm: Path, out: Path | None, calendar_also: tuple[str, ...], day: date, seconds: float, as_json: bool
+) -> None:
     """Plan the season of the farm in folder FARM: which dose, which sheep, which day, and why."""
     from scheduler.cli.disk import write_whole
     from scheduler.outputs import plan_json, plan_text
-    from scheduler.plan import changes, make_plan
+    from scheduler.plan import changes, plan_to_explain
     from scheduler.report import cautions_of, report_of
 
     folder = out if out is not None else farm / "plan"
     read, earlier = load(farm, folder, day, as_json)
     since = elapsed()
-    made = make_plan(
-        read, day, earlier, lambda: since() >= seconds, _progress(since), lambda: since() >= seconds + CHOICES_SECONDS
-    )
+
+    def later() -> bool:
+        return since() >= seconds + CHOICES_SECONDS
+
+    made, explainer = plan_to_explain(read, day, earlier, lambda: since() >= seconds, _progress(since), later)
+    made = replace(made, whys=explainer.doses(made.tasks, later))
     report = report_of(made, read, cautions_of(made, read))
-    files = _files(report)
+    files = _files(report, "last-safe-days" in calendar_also)
     trouble = write_whole(folder, files)
     if trouble is not None:
         complain(trouble)
@@ -66,11 +79,11 @@ def plan(farm: Path, out: Path | None, day: date, seconds: float, as_json: bool)
     sys.exit(EXPOSED_OR_STOPPED if stopped or made.score.exposed_sheep_days else 0)
 
 
-def _files(report: "SeasonReport") -> dict[str, bytes]:
+def _files(report: "SeasonReport", last_safe_days: bool) -> dict[str, bytes]:
     from scheduler.outputs import calendar_ics, plan_json, summary_html, tasks_csv
 
     return {
-        "calendar.ics": calendar_ics(report),
+        "calendar.ics": calendar_ics(report, last_safe_days),
         "summary.html": summary_html(report).encode(),
         "plan.json": plan_json(report).encode(),
         "tasks.csv": tasks_csv(report).encode(),

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from scheduler.labels import Label, Use
+from scheduler.plan.uids import Uids
 from scheduler.season import Cohort, Season, export_binds, is_for_meat
 from scheduler.season.withdrawal import meat_period
 from scheduler.words import Purpose, say_days
@@ -21,8 +22,12 @@ class RepeatDay:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LastDay:
-    """The last day of a last dose by one label; None: no day will do. `counted` says by which days, or why none."""
+    """The last day of a last dose by one label; None: no day will do. `counted` says by which days, or why none.
 
+    uid: names sale and label in the calendar, whatever the day; it is no task's.
+    """
+
+    uid: str
     label: str
     name: str
     confirmed: bool
@@ -70,8 +75,9 @@ def last_days_of(season: Season) -> tuple[SaleDays, ...]:
 def _last_day(season: Season, cohort: Cohort, label: Label) -> LastDay:
     confirmed = label.checked is not None and label.checked <= season.made_for
     days, counted = _withdrawal(season, cohort, label)
-    found = LastDay(label=label.id, name=label.name, confirmed=confirmed, day=None, counted=counted)
     sale = cohort.sale
+    uid = Uids(season.settings).named("last-safe-day", label.id, cohort.group.name, "" if sale is None else sale.name)
+    found = LastDay(uid=uid, label=label.id, name=label.name, confirmed=confirmed, day=None, counted=counted)
     if days is None or sale is None:
         return found
     margin = season.settings.sale_margin_days if is_for_meat(cohort) else 0

@@ -17,7 +17,8 @@ from scheduler.planner.ties import without_needless
 Clock = Callable[[], bool]
 
 BRANCH_STATES = 20_000
-STEP_STATES = 100_000
+STEP_STATES = 60_000
+"""For each cohort of a component."""
 TIE_STATES = 20_000
 
 
@@ -56,7 +57,7 @@ def begun(problem: Problem, layouts: Sequence[Layout], exposures: Sequence[Expos
     scale = scale_of(layouts)
     parts = [part_of(layout, own, scale) for layout, own in zip(layouts, exposures, strict=True)]
     component = Component(problem, parts, scale, relax(problem, parts, scale, out_of_time))
-    steps = stepped(component, [own.plan for own in exposures], Work(STEP_STATES, out_of_time))
+    steps = stepped(component, [own.plan for own in exposures], Work(STEP_STATES * (len(parts) + 1), out_of_time))
     return Begun(layouts, component, steps)
 
 

@@ -11,6 +11,8 @@ from scheduler.planner.relax import Outcome, lowest, run
 
 Clock = Callable[[], bool]
 HALF = 0.5
+MOST_COURSES = 8_000
+"""More than so many take hundreds of megabytes, and no bound better than that of the steps in a minute."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +34,8 @@ def closed(component: Component, plans: Sequence[int], bounds: Sequence[int], ou
         still_open(part, split, own + slack, plan)
         for part, split, own, plan in zip(component.parts, component.split, bounds, plans, strict=True)
     ]
+    if sum(len(layout.instance.courses) for layout in layouts) > MOST_COURSES:
+        return Closed(list(plans), 0)
     whole = whole_of(component.problem, layouts)
     for part, block in zip(component.parts, whole.blocks, strict=True):
         lost = block.layout.instance.lost - part.layout.instance.lost

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from scheduler.planner.exposure import Exposure
+from scheduler.planner.exposure import Exposure, exposed_by
 from scheduler.planner.instance import bits
 from scheduler.planner.layout import Layout
 from scheduler.planner.potential import Potential, Prices, plain_prices, potential_of
@@ -22,15 +22,21 @@ KNOWN = 40
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """Units of money, paid gathers and handlings in one whole number; every cost is a multiple of `handling`."""
+    """Units of money, paid gathers and handlings in one whole number; every cost is a multiple of `grain`.
+
+    proof: the unit in which a gap is told. unmet: what a unit of exposure costs, None where it is held least instead.
+    """
 
     money: int
     paid: int
     handling: int
+    grain: int
+    proof: int
+    unmet: int | None = None
 
     def lifted(self, bound: int) -> int:
         """The least cost that is not under a bound."""
-        return -(-bound // self.handling) * self.handling
+        return -(-bound // self.grain) * self.grain
 
     def gather(self, problem: Problem, gather: int) -> int:
         """What one gather costs."""
@@ -42,7 +48,8 @@ def scale_of(layouts: Sequence[Layout]) -> Scale:
     handlings = sum(item.handled for layout in layouts for item in layout.items)
     gathers = len({item.gather for layout in layouts for item in layout.items})
     paid = HANDLING << (handlings + 1).bit_length()
-    return Scale(money=paid << (gathers + 1).bit_length(), paid=paid, handling=HANDLING)
+    money = paid << (gathers + 1).bit_length()
+    return Scale(money=money, paid=paid, handling=HANDLING, grain=HANDLING, proof=money)
 
 
 @dataclass(slots=True)
@@ -94,7 +101,8 @@ class Part:
         items = 0
         for i in bits(plan):
             items |= self.layout.uses[i]
-        return sum(self.costs[i] for i in bits(plan)) + sum(charges[k] for k in bits(items >> self.layout.first_item))
+        own = sum(self.costs[i] for i in bits(plan)) + sum(charges[k] for k in bits(items >> self.layout.first_item))
+        return own + (exposed_by(self.layout, plan) * self.scale.unmet if self.scale.unmet else 0)
 
     def least(
         self,
@@ -122,6 +130,7 @@ class Part:
             self.potential(charges),
             most_exposure=self.exposure.least,
             barred=self.courses_of(closed),
+            unmet=self.scale.unmet,
         )
 
     def courses_of(self, gathers: frozenset[int]) -> int:

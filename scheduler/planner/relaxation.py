@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from scheduler.planner.close import Whole, whole_of
 from scheduler.planner.component import Part, Scale
@@ -22,22 +23,27 @@ def relax(problem: Problem, parts: Sequence[Part], scale: Scale, out_of_time: Ca
     whole = whole_of(problem, [part.layout for part in parts], relaxed=True)
     limited = _limit_exposure(whole, parts)
     paid, handling = scale.paid / scale.money, scale.handling / scale.money
-    whole.aim((1.0, whole.money()), (paid, whole.paid()), (handling, whole.handlings()))
+    exposed = [entry for block in whole.blocks for entry in block.exposure()]
+    unmet = (scale.unmet or 0) / scale.money
+    whole.aim((1.0, whole.money()), (unmet, exposed), (paid, whole.paid()), (handling, whole.handlings()))
     outcome = run(whole.programme, out_of_time, whole=False)
     if not outcome.optimal:
         return even_split(problem, parts, scale)
     for part, block, row in zip(parts, whole.blocks, limited, strict=True):
-        unmet = None if row is None else -outcome.duals[row]
-        part.reprice(prices_of(block, outcome.duals, scale.money, unmet, part.exposure.least))
+        limit = None if row is None else -outcome.duals[row]
+        prices = prices_of(block, outcome.duals, scale.money, limit, part.exposure.least)
+        part.reprice(prices if scale.unmet is None else replace(prices, unmet=scale.unmet, exposure=0))
     split = [gather_prices(block, outcome.duals, scale.money) for block in whole.blocks]
     return fitted(problem, split, parts, scale)
 
 
 def _limit_exposure(whole: Whole, parts: Sequence[Part]) -> list[int | None]:
-    """Rows that hold each cohort to its least exposure; None where every need must be met."""
+    """Rows that hold each cohort to its least exposure; None where every need must be met, or exposure has a price."""
     rows: list[int | None] = []
     for part, block in zip(parts, whole.blocks, strict=True):
-        if part.exposure.least == 0:
+        if part.scale.unmet is not None:
+            rows.append(None)
+        elif part.exposure.least == 0:
             for column in block.unmet:
                 whole.programme.high[column] = 0.0
             rows.append(None)

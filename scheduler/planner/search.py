@@ -225,8 +225,10 @@ class Sweep:
             if over is None or exposed_over is None:
                 return False
             met = slots << layout.first_row & state.open
-            state.exposed += layout.instance.needs[need][0]
-            state.cost += layout.instance.needs[need][0] * (aim.unmet or 0)
+            if aim.unmet is None:
+                state.exposed += layout.instance.needs[need][0]
+            else:
+                state.cost += layout.instance.needs[need][0] * aim.unmet
             state.cost_over += over + self._again(1, aim.cost, met) + self._gathered(slots & state.hit)
             state.exposed_over += exposed_over + self._again(0, aim.exposure, met)
             state.open |= slots << layout.first_row

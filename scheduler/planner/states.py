@@ -30,6 +30,7 @@ class Aim:
 
     most_exposure, most_cost: no plan over these is wanted. exposure, cost: potentials, that of exposure in GRAIN parts.
     width: most states kept after a day; the answer is then lawful, but not proved least. barred: courses left out.
+    unmet: where given, a unit of exposure is paid at this price in the cost, and not minimised for itself.
     """
 
     costs: Sequence[int]
@@ -41,6 +42,7 @@ class Aim:
     width: int | None = None
     barred: int = 0
     ties: Ties | None = None
+    unmet: int | None = None
 
 
 @dataclass(slots=True)

@@ -40,8 +40,8 @@ class Steps:
 
     @property
     def gap(self) -> int:
-        """How much less money the least choice could at most take."""
-        unit = self.component.scale.money
+        """How much less money the least choice could at most take, in the unit of proof."""
+        unit = self.component.scale.proof
         return 0 if self.proved else max(0, self.upper // unit - self.component.scale.lifted(sum(self.bounds)) // unit)
 
     @property

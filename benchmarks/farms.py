@@ -77,12 +77,18 @@ ACTIVES = (
 )
 
 
-def random_farm(seed: int, groups: int = 10, labels: int = 3, targets: int = 2, mobs: int = 1) -> dict[str, bytes]:
-    """The files of one farm, by name. mobs: how many mobs hold ewes and their lambs together."""
+def random_farm(
+    seed: int, groups: int = 10, labels: int = 3, targets: int = 2, mobs: int = 1, dealt: bool = False
+) -> dict[str, bytes]:
+    """The files of one farm, by name.
+
+    mobs: how many mobs hold ewes and their lambs together. dealt: all groups are dealt among these mobs; else the first
+    pairs have one each, and every other group comes in alone.
+    """
     dice = random.Random(f"{seed} {groups} {labels} {targets} {mobs}")
     names = ("blowfly-strike", "ticks", "head-fly")[:targets]
     quoted = ", ".join(f'"{name}"' for name in names)
-    sheep, events, sales = _sheep(dice, groups, mobs)
+    sheep, events, sales = _sheep(dice, groups, mobs, dealt)
     texts = {
         "farm.toml": FARM.format(
             seed=seed, labour=dice.choice((12, 15, 18)), gather=dice.choice((45, 60, 90, 120)), targets=quoted
@@ -102,14 +108,14 @@ def _table(header: str, rows: list[str]) -> str:
     return "\n".join((header, *rows)) + "\n"
 
 
-def _sheep(dice: random.Random, groups: int, mobs: int) -> tuple[list[str], list[str], list[str]]:
+def _sheep(dice: random.Random, groups: int, mobs: int, dealt: bool) -> tuple[list[str], list[str], list[str]]:
     sheep: list[str] = []
     events: list[str] = []
     sales: list[str] = []
     for number in range(groups):
         name = f"Group {number + 1}"
         pair = number // 2
-        mob = f"Mob {pair + 1}" if pair < mobs else ""
+        mob = f"Mob {pair % mobs + 1}" if dealt or pair < mobs else ""
         head = dice.choice((5, 20, 60, 120, 250))
         if number % 2:
             sheep.append(f"{name},lamb,{head},{mob},,,,2027-04-{dice.randint(1, 10):02},2027-04-{dice.randint(11, 28)},"

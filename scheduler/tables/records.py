@@ -34,7 +34,7 @@ def located_rows(
         if row - 1 > limit(columns.rows_limit):
             gathered.stop(too_many_rows(columns, replace(at, row=row)))
             return
-        fields = Fields(found, replace(at, row=row), gathered, style, lacking)
+        fields = Fields(found, Where(at.file, row=row, sheet=at.sheet), gathered, style, lacking)
         nameless = found.get("", beyond)
         if nameless is not None:
             fields.add(_nameless(nameless, fields.at))

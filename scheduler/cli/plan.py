@@ -63,7 +63,7 @@ def plan(
         return since() >= seconds + CHOICES_SECONDS
 
     made, explainer = plan_to_explain(read, day, earlier, lambda: since() >= seconds, _progress(since), later)
-    made = replace(made, whys=explainer.doses(made.tasks, later))
+    made = replace(made, whys=explainer.page(made.tasks, later))
     report = report_of(made, read, cautions_of(made, read))
     files = _files(report, "last-safe-days" in calendar_also)
     trouble = write_whole(folder, files)

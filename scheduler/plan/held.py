@@ -37,14 +37,15 @@ def held_by(placed: PlacedPlan, task: Task) -> Held:
 def _prepare(placed: PlacedPlan, task: Task) -> Held:
     work = min(dose.day for dose in placed.settled.doses if dose.is_ours and dose.day >= task.day)
     text = f"The doses are on {say_day(work)}."
-    latest = Bound(task.day, None, f"{text} It falls on the last open day before.")
+    latest = Bound(task.day, None, "The last open day before them.")
     return Held(latest=latest, because=(Ground(None, text),))
 
 
 def _order(season: Season, task: Task) -> Held:
     lead = say_days(season.settings.order_lead_days)
-    text = f"An order takes {lead}; later it comes after the first dose that stock does not reach."
-    return Held(latest=Bound(task.day, "order-time", text), because=(Ground("stock-short", task.text),))
+    latest = Bound(task.day, "order-time", "Later it comes after the first dose that stock does not reach.")
+    because = Ground("stock-short", f"Stock does not reach the planned doses, and an order takes {lead}.")
+    return Held(latest=latest, because=(because,))
 
 
 def _sale(placed: PlacedPlan, season: Season, task: Task) -> Held:

@@ -43,18 +43,23 @@ class Explainer:
     memory: planner.Memory
     bought: dict[tuple[int, int], Change | None] = field(default_factory=dict)
 
-    def doses(self, tasks: Iterable[Task], out_of_time: Clock) -> tuple[Why, ...]:
-        """Of every planned dose, in the order of the tasks. What is planned again stops with the work allowed."""
-        budget, instead = Budget(out_of_time), Instead(self.placed, self.memory, ties=False)
-        doses = self._planned()
-        pairs = [(task, doses[_key(task)]) for task in tasks if _is_planned(task)]
-        return tuple(self._dose(task, dose, instead, budget) for task, dose in pairs)
+    def page(self, tasks: Iterable[Task], out_of_time: Clock) -> tuple[Why, ...]:
+        """Of every planned task but the looks at whole mobs. What is planned again stops with the work allowed."""
+        budget, instead, doses = Budget(out_of_time), Instead(self.placed, self.memory, ties=False), self._planned()
+        shown = [task for task in tasks if task.status == "planned" and (task.kind != "recheck" or task.cohort)]
+        return tuple(
+            self._dose(task, doses[_key(task)], instead, budget) if task.kind == "dose" else self._other(task)
+            for task in shown
+        )
 
     def one(self, task: Task, out_of_time: Clock) -> Why:
         """Of one task, whatever its kind; what plans of equal cost differ in is decided too."""
-        if _is_planned(task):
-            budget = Budget(out_of_time, left=1 << 62)
-            return self._dose(task, self._planned()[_key(task)], Instead(self.placed, self.memory), budget)
+        if task.kind != "dose" or task.status != "planned":
+            return self._other(task)
+        budget = Budget(out_of_time, left=1 << 62)
+        return self._dose(task, self._planned()[_key(task)], Instead(self.placed, self.memory), budget)
+
+    def _other(self, task: Task) -> Why:
         because = tuple(Ground(one.rule, one.text, one.where) for one in task.because)
         if task.status != "planned":
             return Why(uid=task.uid, because=because)
@@ -86,10 +91,6 @@ class Explainer:
             next_best=next_best,
             buys=self.bought.get(course),
         )
-
-
-def _is_planned(task: Task) -> bool:
-    return task.kind == "dose" and task.status == "planned"
 
 
 def _key(task: Task) -> tuple[object, ...]:

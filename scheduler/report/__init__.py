@@ -102,6 +102,7 @@ from scheduler.report.whys import (
     change_words,
     little_bought,
     next_best_words,
+    not_reckoned,
     other_words,
     slip_words,
 )
@@ -218,6 +219,7 @@ __all__ = [
     "month_pages",
     "month_text",
     "next_best_words",
+    "not_reckoned",
     "number_text",
     "open_points",
     "other_words",

@@ -83,8 +83,14 @@ def other_words(report: SeasonReport, other: OtherUse) -> str:
     return f"{name}: {change_words(report, change)}."
 
 
-def little_bought(report: SeasonReport) -> tuple[tuple[Task, Why, Change], ...]:
-    """Planned doses with what they buy, those that buy the least first: sheep-days, then money saved."""
-    tasks = {task.uid: task for task in report.plan.tasks}
-    found = [(tasks[why.uid], why, why.buys) for why in report.plan.whys if why.buys is not None]
-    return tuple(sorted(found, key=lambda one: (one[2].exposed_sheep_days, one[2].money_minor, one[0].day, one[0].uid)))
+def little_bought(report: SeasonReport) -> tuple[tuple[Task, Change], ...]:
+    """Planned doses with what changes without them, those that buy the least first: sheep-days, then money saved."""
+    bought = {why.uid: why.buys for why in report.plan.whys}
+    found = [(task, change) for task in report.plan.tasks if (change := bought.get(task.uid)) is not None]
+    return tuple(sorted(found, key=lambda one: (one[1].exposed_sheep_days, one[1].money_minor, one[0].day, one[0].uid)))
+
+
+def not_reckoned(report: SeasonReport) -> int:
+    """How many planned doses are not among them."""
+    planned = sum(task.kind == "dose" and task.status == "planned" for task in report.plan.tasks)
+    return planned - len(little_bought(report))

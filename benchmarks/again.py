@@ -59,7 +59,7 @@ def asked(
 
 
 def changes(farm: Farm) -> Iterator[tuple[str, str, Farm]]:
-    """Name of the change, the group whose sales alone it changes (or none), and the changed farm."""
+    """Name of the change, the group whose sales or weights alone it changes (or none), and the changed farm."""
     sale = farm.sales[len(farm.sales) // 2]
     later = tuple(replace(row, day=row.day + LATER) if row is sale else row for row in farm.sales)
     yield "sale", sale.group, replace(farm, sales=later)
@@ -67,7 +67,7 @@ def changes(farm: Farm) -> Iterator[tuple[str, str, Farm]]:
     yield "closed", "", replace(farm, settings=replace(farm.settings, closed=(closed, *farm.settings.closed[1:])))
     group = farm.groups[0]
     heavier = replace(group, heaviest_kg=(group.heaviest_kg or Decimal(0)) + 1)
-    yield "weighing", "", replace(farm, groups=(heavier, *farm.groups[1:]))
+    yield "weighing", group.name, replace(farm, groups=(heavier, *farm.groups[1:]))
 
 
 if __name__ == "__main__":

@@ -2,7 +2,7 @@
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from scheduler import planner
@@ -37,6 +37,14 @@ def new_doses(course: Course) -> tuple[Dose, ...]:
     return tuple(dose for dose in course.doses if dose.is_ours)
 
 
+@dataclass(frozen=True, slots=True)
+class Known:
+    """The planner's cohorts of another season, by name."""
+
+    season: Season
+    cohorts: Mapping[str, planner.Cohort]
+
+
 class Numbering:
     """Numbers of gathers, series and doses: those of one cohort are the same whatever the others may get."""
 
@@ -49,6 +57,11 @@ class Numbering:
         uses = sorted((label.id, use.id) for label, use in season.uses())
         self._use = {name: number for number, name in enumerate(uses)}
         self.money: dict[tuple[object, ...], int] = {}
+
+    @property
+    def names(self) -> tuple[list[str], list[str], list[tuple[str, str]], date, date]:
+        """All that the numbers rest on."""
+        return self.mobs, list(self._cohort), list(self._use), self.season.span.first, self.season.span.last
 
     def gather(self, dose: Dose) -> int:
         """Number of the gather that brings the cohort in on the day."""
@@ -68,6 +81,11 @@ class Numbering:
     def series(self, cohort: Cohort, courses: Sequence[Course]) -> list[tuple[str, str, str]]:
         """(cohort, label, use) of the courses, in order."""
         return sorted({(cohort.id, course.last.label.id, course.last.use.id) for course in courses})
+
+    def earlier(self, lot: Lot, earlier: Earlier) -> tuple[tuple[int, ...], ...]:
+        """Days of the earlier plan's doses, by series."""
+        names = self.series(lot.cohort, lot.courses)
+        return tuple(tuple(day.toordinal() for day in earlier.get(name, ())) for name in names)
 
     def dose(self, dose: Dose, series: Mapping[tuple[str, str, str], int]) -> planner.Dose:
         """One dose as the planner sees it."""
@@ -92,10 +110,21 @@ class Numbering:
         return self.money[key]
 
 
-def problem_of(season: Season, lots: Sequence[Lot], earlier: Earlier, needs: bool = True) -> planner.Problem:
-    """The planner's question. needs False: only whether the duties can be met together."""
+def problem_of(
+    season: Season, lots: Sequence[Lot], earlier: Earlier, needs: bool = True, known: Known | None = None
+) -> planner.Problem:
+    """The planner's question. needs False: only whether the duties can be met together.
+
+    known: cohorts with numbers already, which stand where the names behind the numbers are the same.
+    """
     numbering = Numbering(season)
-    cohorts = tuple(_cohort(season, lot, numbering, earlier, needs) for lot in lots)
+    same = known.cohorts if known is not None and numbering.names == Numbering(known.season).names else {}
+    cohorts = tuple(
+        replace(same[lot.cohort.id], earlier=numbering.earlier(lot, earlier))
+        if lot.cohort.id in same
+        else _cohort(season, lot, numbering, earlier, needs)
+        for lot in lots
+    )
     used = {dose.gather for cohort in cohorts for course in cohort.courses for dose in course.doses}
     return planner.Problem(cohorts, tuple(numbering.gathers(used)), _capacity(season, lots))
 
@@ -132,7 +161,7 @@ def _cohort(season: Season, lot: Lot, numbering: Numbering, earlier: Earlier, ne
         apart=apart_masks(season, lot.cohort, courses),
         counters=_counters(season, lot),
         duties=tuple(ends),
-        earlier=tuple(tuple(day.toordinal() for day in earlier.get(name, ())) for name in series),
+        earlier=numbering.earlier(lot, earlier),
     )
 
 

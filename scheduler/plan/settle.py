@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from scheduler import planner
 from scheduler.plan.duties import Duties, Duty
-from scheduler.plan.numbers import Earlier, Lot, new_doses, problem_of
+from scheduler.plan.numbers import Earlier, Known, Lot, new_doses, problem_of
 from scheduler.plan.options import Options
 from scheduler.rules import Breach, with_directions
 from scheduler.season import Course, Dose, Doses, Season
@@ -46,7 +46,8 @@ class Question:
 def question_of(
     season: Season, missed: Sequence[Dose], earlier: Earlier, before: tuple[Question, str] | None = None
 ) -> Question:
-    """The question of a season. before: that of a season which differs in the sales of the one group named only."""
+    """The question of a season. before: that of a season which differs only in the sales or the weights of
+    the one group named."""
     fixed = with_directions(season, Doses([*season.record, *missed]))
     options = {cohort.id: Options(season, cohort, fixed.of(cohort)) for cohort in season.cohorts}
     duties = Duties(season, options, lambda taken: _fits(season, options, taken))
@@ -62,7 +63,17 @@ def question_of(
         )
         for cohort in season.cohorts
     )
-    return Question(season, fixed, lots, problem_of(season, lots, earlier), tuple(duties.said))
+    numbered = None if before is None else _numbered(*before, lots)
+    problem = problem_of(season, lots, earlier, known=numbered)
+    return Question(season, fixed, lots, problem, tuple(duties.said))
+
+
+def _numbered(before: Question, group: str, lots: Sequence[Lot]) -> Known:
+    """The numbers of the cohorts of all groups but one, where neither season has a duty for them."""
+    free = {lot.cohort.id for lot in lots if not lot.duties}
+    pairs = zip(before.lots, before.problem.cohorts, strict=True)
+    own = {lot.cohort.id: cohort for lot, cohort in pairs if lot.cohort.group.name != group and not lot.duties}
+    return Known(before.season, {name: cohort for name, cohort in own.items() if name in free})
 
 
 def _free_courses(before: Question, group: str) -> dict[str, tuple[Course, ...]]:

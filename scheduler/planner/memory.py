@@ -6,19 +6,21 @@ from dataclasses import dataclass, field, replace
 from scheduler.planner.exposure import Exposure
 from scheduler.planner.layout import Layout
 from scheduler.planner.problem import Cohort, Problem
-from scheduler.planner.settling import Begun
+from scheduler.planner.settling import Begun, Settled
 
 Content = tuple[Hashable, ...]
 
 
 @dataclass(slots=True)
 class Memory:
-    """Cohorts alone, and cohorts tied by gathers. Only what no clock has cut short is kept: the answer is that of a
-    run without memory.
+    """Cohorts alone, cohorts tied by gathers, and these with their ties decided.
+
+    Only what no clock has cut short is kept: the answer is that of a run without memory.
     """
 
     cohorts: dict[Content, tuple[Layout, Exposure] | None] = field(default_factory=dict)
     groups: dict[Content, Begun] = field(default_factory=dict)
+    decided: dict[Content, Settled] = field(default_factory=dict)
 
 
 def content_of(cohort: Cohort, days: tuple[int, ...]) -> Content:
@@ -35,6 +37,14 @@ def content_of_group(problem: Problem, contents: Sequence[Content], layouts: Seq
     """All that the least plans of cohorts tied by gathers rest on."""
     gathers = sorted({item.gather for layout in layouts for item in layout.items if item.gather is not None})
     return (tuple(contents), tuple((gather, problem.gathers[gather]) for gather in gathers))
+
+
+def content_of_ties(cohorts: Sequence[Cohort]) -> Content:
+    """What decides between plans of equal cost: ranks, series and earlier days."""
+    return tuple(
+        (cohort.earlier, tuple((dose.rank, dose.series) for course in cohort.courses for dose in course.doses))
+        for cohort in cohorts
+    )
 
 
 def taken_up(layout: Layout, number: int, cohort: Cohort) -> Layout:

@@ -7,7 +7,7 @@ from scheduler.planner.answer import Cost, Gap, Solved
 from scheduler.planner.exposure import SEARCH_STATES, Exposure, least_exposure
 from scheduler.planner.instance import instance_of
 from scheduler.planner.layout import Layout, layout_of
-from scheduler.planner.memory import Content, Memory, content_of, content_of_group, taken_up
+from scheduler.planner.memory import Content, Memory, content_of, content_of_group, content_of_ties, taken_up
 from scheduler.planner.problem import Cohort, Problem
 from scheduler.planner.rows import components
 from scheduler.planner.score import cost_of
@@ -121,7 +121,7 @@ class Roomy:
         return self.opened[group]
 
     def _opened(self, group: Group, layouts: list[Layout], exposures: list[Exposure]) -> Begun:
-        content = content_of_group(self.problem, [self.contents[key] for key in group], layouts)
+        content = self._content(group)
         if content in self.memory.groups:
             return again(self.memory.groups[content], self.problem, layouts)
         found = begun(self.problem, layouts, exposures, self.out_of_time)
@@ -131,8 +131,26 @@ class Roomy:
 
     def _settled(self, group: Group) -> Settled:
         if group not in self.groups:
-            self.groups[group] = settled(self._begun(group), self.out_of_time, self.ties)
+            self.groups[group] = self._decided(group) if self.ties else self._proved(group, ties=False)
         return self.groups[group]
+
+    def _decided(self, group: Group) -> Settled:
+        """With ties decided, which is taken up only where these are the same too."""
+        ties = content_of_ties([self.problem.cohorts[number] for number, _ in group])
+        content = (self._content(group), ties)
+        known = self.memory.decided.get(content)
+        if known is None:
+            known = self._proved(group, ties=True)
+            if not self.out_of_time():
+                self.memory.decided[content] = known
+        return known
+
+    def _proved(self, group: Group, ties: bool) -> Settled:
+        return settled(self._begun(group), self.out_of_time, ties)
+
+    def _content(self, group: Group) -> Content:
+        layouts = [part[0] for key in group if (part := self.cohorts[key]) is not None]
+        return content_of_group(self.problem, [self.contents[key] for key in group], layouts)
 
 
 def _plans(done: dict[Group, Settled]) -> list[int]:

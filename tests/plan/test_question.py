@@ -6,7 +6,7 @@ from datetime import timedelta
 
 import pytest
 
-from scheduler.farm import Farm, Sale, read_farm
+from scheduler.farm import Farm, read_farm
 from scheduler.plan.settle import answer, question_of
 from scheduler.planner import Memory
 from scheduler.season import Season
@@ -19,15 +19,19 @@ def never() -> bool:
     return False
 
 
-def changes(farm: Farm) -> Iterator[tuple[Sale, Farm]]:
-    """The farm with one sale three days later, and with one sale not held, for each of the first sales."""
+def changes(farm: Farm) -> Iterator[tuple[str, Farm]]:
+    """The group changed and the farm with its heaviest 5 kg over; with one sale three days later, and not held."""
+    for group in farm.groups:
+        if group.heaviest_kg is not None:
+            heavier = replace(group, heaviest_kg=group.heaviest_kg + 5)
+            yield group.name, replace(farm, groups=tuple(heavier if row is group else row for row in farm.groups))
     for sale in farm.sales[:3]:
         others = tuple(row for row in farm.sales if row is not sale)
-        yield sale, replace(farm, sales=others)
+        yield sale.group, replace(farm, sales=others)
         later = replace(sale, day=sale.day + timedelta(days=3))
         leaves = farm.group(sale.group).leaves
         if leaves is None or later.day <= leaves:
-            yield sale, replace(farm, sales=tuple(later if row is sale else row for row in farm.sales))
+            yield sale.group, replace(farm, sales=tuple(later if row is sale else row for row in farm.sales))
 
 
 @pytest.mark.parametrize("family", FAMILIES)
@@ -38,9 +42,9 @@ def test_a_question_taken_up_is_the_question_asked_anew(family: str) -> None:
         assert not isinstance(farm, Faults)
         before, memory = question_of(Season(farm, drawn.today), (), {}), Memory()
         answer(before, never, memory=memory)
-        for sale, changed in changes(farm):
+        for group, changed in changes(farm):
             season = Season(changed, drawn.today)
-            anew, taken_up = question_of(season, (), {}), question_of(season, (), {}, (before, sale.group))
+            anew, taken_up = question_of(season, (), {}), question_of(season, (), {}, (before, group))
             assert taken_up.problem == anew.problem
             again, cold = answer(taken_up, never, memory=memory), answer(anew, never)
             assert again.sums == cold.sums

@@ -52,14 +52,15 @@ def this_year(
 
 
 def days_early(median: "NDArray[np.float64]", own: float, place: int) -> int:
-    """Days from day `place` to the day on which the median year had built up as much warmth; the nearest of several."""
+    """Days from day `place` to the day on which the median year had built up as much warmth, the nearest of several."""
     import numpy as np
 
     first = int(np.searchsorted(median, own, side="left"))
     last = int(np.searchsorted(median, own, side="right")) - 1
-    if first > last:  # between the sums of two days: the one that is not beyond it
-        first = last = max(0, last)
-    return min(max(place, first), last) - place
+    if first <= last:
+        return min(max(place, first), last) - place
+    between = np.interp(own, median[max(0, last) : first + 1], np.arange(max(0, last), min(first + 1, median.size)))
+    return round(float(between)) - place
 
 
 def moved(levels: "NDArray[np.int64]", days: int) -> "NDArray[np.int64]":

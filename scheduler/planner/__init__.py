@@ -1,6 +1,7 @@
 """The exact planner: whole numbers in, a proved choice out."""
 
 from scheduler.planner.answer import Cost, Gap, Impossible, Solved
+from scheduler.planner.frontier import Frontier, TooLittle, frontier, within_budget
 from scheduler.planner.memory import Memory
 from scheduler.planner.problem import Capacity, Cohort, Counter, Course, Dose, Gather, Need, Problem
 from scheduler.planner.score import days_over, is_lawful
@@ -13,6 +14,7 @@ __all__ = [
     "Counter",
     "Course",
     "Dose",
+    "Frontier",
     "Gap",
     "Gather",
     "Impossible",
@@ -20,7 +22,10 @@ __all__ = [
     "Need",
     "Problem",
     "Solved",
+    "TooLittle",
     "days_over",
+    "frontier",
     "is_lawful",
     "solve",
+    "within_budget",
 ]

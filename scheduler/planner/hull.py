@@ -1,0 +1,120 @@
+"""Corners of what exposure and money can be had: the least plans at a price of exposure, remembered by their prices."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from scheduler.planner.instance import bits, instance_of
+from scheduler.planner.layout import Layout, layout_of
+from scheduler.planner.problem import Problem
+from scheduler.planner.rows import components
+from scheduler.planner.score import Chosen
+from scheduler.planner.ties import without_needless
+from scheduler.planner.weighing import exposed_of, weigh
+
+Clock = Callable[[], bool]
+Start = tuple[tuple[Layout, ...], tuple[int, ...]]
+"""Cohorts of one component, and a lawful plan of each."""
+
+
+@dataclass(slots=True)
+class Corner:
+    """Plans of one component that are least at every price from `low` to `high`."""
+
+    plans: tuple[int, ...]
+    low: Fraction
+    high: Fraction
+
+
+@dataclass(slots=True)
+class Hull:
+    """The corners found of one component; `start` are lawful plans."""
+
+    layouts: Sequence[Layout]
+    start: tuple[int, ...]
+    corners: list[Corner] = field(default_factory=list)
+
+    def at(self, problem: Problem, price: Fraction, out_of_time: Clock) -> tuple[int, ...] | None:
+        """The least plans at a price; None where the clock ends before the proof."""
+        for corner in self.corners:
+            if corner.low <= price <= corner.high:
+                return corner.plans
+        found = weigh(problem, self.layouts, self._nearest(problem, price), price, out_of_time)
+        if not found.proved:
+            return None
+        plans = tuple(
+            without_needless(layout.instance, plan) for layout, plan in zip(self.layouts, found.plans, strict=True)
+        )
+        for corner in self.corners:
+            if corner.plans == plans:
+                corner.low, corner.high = min(corner.low, price), max(corner.high, price)
+                return plans
+        self.corners.append(Corner(plans, price, price))
+        return plans
+
+    def _nearest(self, problem: Problem, price: Fraction) -> tuple[int, ...]:
+        """The plans known of which the sum is least."""
+        known = [self.start, *(corner.plans for corner in self.corners)]
+        return min(known, key=lambda plans: self._money(problem, plans) + price * exposed_of(self.layouts, plans))
+
+    def _money(self, problem: Problem, plans: tuple[int, ...]) -> int:
+        pairs = zip(self.layouts, plans, strict=True)
+        courses = [layout.instance.courses[i] for layout, plan in pairs for i in bits(plan)]
+        gathers = {dose.gather for course in courses for dose in course.doses}
+        return sum(course.cost for course in courses) + sum(problem.gathers[gather].cost for gather in gathers)
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """The question laid out for frontiers: its cohorts, and the hull of each component.
+
+    tied: cohorts tied by gathers that cost or are counted, with a lawful plan of each.
+    """
+
+    problem: Problem
+    layouts: tuple[Layout, ...]
+    hulls: tuple[Hull, ...]
+    tied: tuple[Start, ...]
+
+    @property
+    def lost(self) -> int:
+        """Exposure that no choice avoids."""
+        return sum(layout.instance.lost for layout in self.layouts)
+
+    @property
+    def all_open(self) -> int:
+        """Exposure of a choice that meets no need."""
+        return self.lost + sum(weight for layout in self.layouts for weight, _ in layout.instance.needs)
+
+    def at(self, price: Fraction, out_of_time: Clock) -> Chosen | None:
+        """The least choice where a unit of exposure costs `price`, day capacity left aside; None where not proved."""
+        plans: dict[int, int] = {}
+        for hull in self.hulls:
+            found = hull.at(self.problem, price, out_of_time)
+            if found is None:
+                return None
+            plans |= {layout.instance.number: plan for layout, plan in zip(hull.layouts, found, strict=True)}
+        return self.chosen(plans)
+
+    def chosen(self, plans: Mapping[int, int]) -> Chosen:
+        """The choice of these plans, by number of cohort."""
+        return tuple(layout.instance.picked(plans[number]) for number, layout in enumerate(self.layouts))
+
+
+def ground_of(problem: Problem, lawful: Chosen) -> Ground:
+    """The question laid out; `lawful` is some choice that keeps every limit but the day capacity.
+
+    A paid gather that costs nothing ties nobody: only exposure and money are weighed here.
+    """
+    gathers = tuple(replace(gather, paid=gather.paid and gather.cost > 0) for gather in problem.gathers)
+    instances = [instance_of(number, cohort) for number, cohort in enumerate(problem.cohorts)]
+    layouts = tuple(layout_of(instance) for instance in instances if instance is not None)
+    hulls = (Hull(*start) for start in _started(replace(problem, gathers=gathers), layouts, lawful))
+    return Ground(problem, layouts, tuple(hulls), tuple(_started(problem, layouts, lawful)))
+
+
+def _started(problem: Problem, layouts: Sequence[Layout], lawful: Chosen) -> Iterator[Start]:
+    """The cohorts of each component with their lawful plans."""
+    for members in components(problem, [layout.instance for layout in layouts]):
+        own = tuple(layouts[member.number] for member in members)
+        yield own, tuple(layout.instance.mask_of(lawful[layout.instance.number]) for layout in own)

@@ -11,6 +11,7 @@ import click
 
 from scheduler.cli.clock import elapsed
 from scheduler.cli.shared import OUT_OF_REACH, farm_argument, json_option, load, today_option
+from scheduler.cli.stopping import stopping
 from scheduler.cli.terminal import complain, tell, tell_json, width
 
 if TYPE_CHECKING:
@@ -32,6 +33,7 @@ Examples:
   season plan my-farm --calendar-also last-safe-days
 
 Exit code 0: done. 1: done, with a rule broken by what was wished or done, or with days left exposed.
+Ctrl-C ends planning early: the best plan so far is written, and says that it is not proved the least.
 2: something in the folder is wrong; nothing was written. 3: the files could not be written.
 """
 )
@@ -59,11 +61,16 @@ def plan(
     read, earlier = load(farm, folder, day, as_json)
     since = elapsed()
 
-    def later() -> bool:
-        return since() >= seconds + CHOICES_SECONDS
+    with stopping() as stopped_by_hand:
 
-    made, explainer = plan_to_explain(read, day, earlier, lambda: since() >= seconds, _progress(since), later)
-    made = replace(made, whys=explainer.page(made.tasks, later))
+        def out_of_time() -> bool:
+            return stopped_by_hand() or since() >= seconds
+
+        def later() -> bool:
+            return stopped_by_hand() or since() >= seconds + CHOICES_SECONDS
+
+        made, explainer = plan_to_explain(read, day, earlier, out_of_time, _progress(since, seconds), later)
+        made = replace(made, whys=explainer.page(made.tasks, later))
     report = report_of(made, read, cautions_of(made, read))
     files = _files(report, "last-safe-days" in calendar_also)
     trouble = write_whole(folder, files)
@@ -90,14 +97,15 @@ def _files(report: "SeasonReport", last_safe_days: bool) -> dict[str, bytes]:
     }
 
 
-def _progress(since: Callable[[], float]) -> "Callable[[Cost, Gap], None]":
-    """Tells on stderr, at most once a second, how far the proof is, once planning takes over a second."""
+def _progress(since: Callable[[], float], seconds: float) -> "Callable[[Cost, Gap], None]":
+    """Tells on stderr, at most once a second, how far the proof is and the time left, once it takes over a second."""
     next_at = [1.0]
 
     def tell(cost: "Cost", gap: "Gap") -> None:
         if since() >= next_at[0]:
             next_at[0] = since() + 1.0
             proving = "exposure" if gap.money is None else "money"
-            click.echo(f"planning, {since():.0f} s: a lawful plan stands; proving the least {proving}", err=True)
+            left = max(0.0, seconds - since())
+            complain(f"planning, {since():.0f} s: a lawful plan stands; proving the least {proving}, {left:.0f} s left")
 
     return tell

@@ -8,13 +8,13 @@ from scheduler.plan.bounds import bounds_of, other_uses
 from scheduler.plan.held import held_by
 from scheduler.plan.instead import Instead
 from scheduler.plan.model import Task
-from scheduler.plan.placed import PlacedPlan
+from scheduler.plan.placed import Place, PlacedPlan
 from scheduler.plan.room import Room
 from scheduler.plan.settle import Clock
 from scheduler.plan.whys import Change, Ground, Why
 from scheduler.season import Dose
 
-MOST_ASKS = 60_000
+MOST_ASKS = 30_000
 """Questions to the clock that planning again for one page may ask: a bound on work, the same on every machine."""
 
 
@@ -44,9 +44,15 @@ class Explainer:
     bought: dict[tuple[int, int], Change | None] = field(default_factory=dict)
 
     def page(self, tasks: Iterable[Task], out_of_time: Clock) -> tuple[Why, ...]:
-        """Of every planned task but the looks at whole mobs. What is planned again stops with the work allowed."""
+        """Of every planned task but the looks at whole mobs.
+
+        Planning again stops with the work allowed: first for what each dose buys, then for its next best day.
+        """
         budget, instead, doses = Budget(out_of_time), Instead(self.placed, self.memory, ties=False), self._planned()
         shown = [task for task in tasks if task.status == "planned" and (task.kind != "recheck" or task.cohort)]
+        for task in shown:
+            if task.kind == "dose":
+                self._buy(self.placed.place(doses[_key(task)]), instead, budget)
         return tuple(
             self._dose(task, doses[_key(task)], instead, budget) if task.kind == "dose" else self._other(task)
             for task in shown
@@ -75,22 +81,29 @@ class Explainer:
         room = Room(self.placed, place)
         earliest, latest = bounds_of(self.placed, room)
         next_best = room.free_move()
-        proved = self.placed.settled.gap is None
-        course = (place.number, place.course)
-        if proved and course not in self.bought and not budget.is_spent:
-            self.bought[course] = instead.buys(place, budget)
-        if proved and next_best is None and not budget.is_spent:
+        self._buy(place, instead, budget)
+        if next_best is None and self._may_plan(budget):
             next_best = instead.next_best(place, budget)
         return Why(
             uid=task.uid,
             because=tuple(Ground(one.rule, one.text, one.where) for one in task.because),
             earliest=earliest,
             latest=latest,
-            slip=room.slip(),
+            slip=None if dose.origin == "wish" else room.slip(),
             others=other_uses(self.placed, room),
             next_best=next_best,
-            buys=self.bought.get(course),
+            buys=self.bought.get((place.number, place.course)),
         )
+
+    def _buy(self, place: Place, instead: Instead, budget: Budget) -> None:
+        """Reckons what the course of a dose buys, once."""
+        course = (place.number, place.course)
+        if course not in self.bought and self._may_plan(budget):
+            self.bought[course] = instead.buys(place, budget)
+
+    def _may_plan(self, budget: Budget) -> bool:
+        """Whether more may be planned again: differences of plans that are not proved say nothing."""
+        return self.placed.settled.gap is None and not budget.is_spent
 
 
 def _key(task: Task) -> tuple[object, ...]:

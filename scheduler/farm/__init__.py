@@ -23,6 +23,7 @@ from scheduler.farm.model import (
 )
 from scheduler.farm.places import minor_decimals
 from scheduler.farm.read import Texts, read_farm
+from scheduler.farm.station import StationDays, read_station, weather_csv
 from scheduler.farm.write_workbook import workbook_of
 
 __all__ = [
@@ -44,6 +45,7 @@ __all__ = [
     "RiskRow",
     "Sale",
     "Settings",
+    "StationDays",
     "StockRow",
     "Texts",
     "WeatherDay",
@@ -53,5 +55,7 @@ __all__ = [
     "minor_decimals",
     "most_bytes",
     "read_farm",
+    "read_station",
+    "weather_csv",
     "workbook_of",
 ]

@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Literal
 
 from scheduler.labels import Label
+from scheduler.tables import DateOrder
 from scheduler.words import EventKind, Kind, Purpose, Target, Where
 
 Caution = Literal["high", "middle", "low"]
@@ -234,6 +235,7 @@ class Settings:
     recheck_in_season: int = 7
     sale_margin_days: int = 0
     remind: tuple[str, ...] = ("-P6DT16H", "-PT6H")
+    dates: DateOrder = "iso"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

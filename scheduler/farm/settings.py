@@ -2,6 +2,7 @@
 
 import tomllib
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from functools import cache
@@ -43,7 +44,8 @@ def read_settings(fields: Fields) -> tuple[Settings | None, DateOrder | None]:
     settings, dates = _settings(parts), parts["farm"].need("dates", word(DATE_ORDERS))
     for part in (*parts.values(), fields):
         part.close()
-    return (None if fields.failed else settings), (dates if dates in DATE_ORDERS else None)
+    known = next((order for order in DATE_ORDERS if order == dates), None)
+    return (None if fields.failed or known is None else replace(settings, dates=known)), known
 
 
 @cache

@@ -1,8 +1,8 @@
 """Days from egg to adult at constant temperatures: the straight line of degree-days against days that were observed.
 
 Sources, each beside its figures in tests/outside/data: Grassberger and Reiter 2002 (Protophormia terraenovae), Voss
-and others 2014 (Calliphora varifrons), abstracts; Insects 2021, 12(4):323 (Lucilia sericata), abstract, and days derived from
-it; teaching tables at 21 °C, from memory; Bambaradeniya and others 2018 (Lucilia cuprina), abstract.
+and others 2014 (Calliphora varifrons), abstracts; Insects 2021, 12(4):323 (Lucilia sericata), abstract, and days
+derived from it; teaching tables at 21 °C, from memory; Bambaradeniya and others 2018 (Lucilia cuprina), abstract.
 """
 
 import pytest

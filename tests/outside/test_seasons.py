@@ -1,9 +1,9 @@
 """Seasons reckoned from real weather against published dates: soft bounds, as places and years differ.
 
 Sources: daily weather of Seattle 2012 to 2015 (NOAA, public domain); monthly means of Nottingham Castle 1920 to 1939 (R
-datasets, nottem); Tarry and Kirkwood 1976, Berlyn 1978 and South East Farmer (head fly); MacLeod 1939, Milne 1945, Daniel
-and others 2015 (tick); De Cat 2007 (Lucilia cuprina): stored pages. The daily range at Nottingham and the monthly means
-of Ballarat are from memory.
+datasets, nottem); Tarry and Kirkwood 1976, Berlyn 1978 and South East Farmer (head fly); MacLeod 1939, Milne 1945,
+Daniel and others 2015 (tick); De Cat 2007 (Lucilia cuprina): stored pages. The daily range at Nottingham and the
+monthly means of Ballarat are from memory.
 """
 
 from collections.abc import Sequence

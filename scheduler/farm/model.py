@@ -235,7 +235,7 @@ class Settings:
     recheck_in_season: int = 7
     sale_margin_days: int = 0
     remind: tuple[str, ...] = ("-P6DT16H", "-PT6H")
-    dates: DateOrder = "iso"
+    dates: DateOrder = field(default="iso", compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,7 +2,7 @@
 
 from scheduler.words import package_text
 
-SCHEMAS = {"plan": "schema.json", "dose": "dose.schema.json"}
+SCHEMAS = {"plan": "schema.json", "dose": "dose.schema.json", "why": "why.schema.json"}
 """File of each schema (JSON Schema 2020-12) by the command whose JSON it describes."""
 
 

@@ -1,12 +1,13 @@
 """What a dose buys, its next best day and its room to move, held to whole plans and to the judge."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 
 import pytest
 
 from scheduler.farm import Farm, Finding
-from scheduler.plan import Plan, Why, make_plan, plan_to_explain
+from scheduler.plan import Change, Plan, Why, make_plan, plan_to_explain
 from scheduler.plan.placed import PlacedPlan
 from scheduler.plan.room import Room
 from scheduler.plan.settle import answer, question_of
@@ -60,9 +61,7 @@ def test_what_a_dose_buys_is_a_plan_with_one_course_fewer_and_none_on_its_day(of
             replace(one, labels={} if len(whys) == 1 else fewer, settings=settings(closed=closed(task.day))),
             BEFORE, None, never,
         )  # fmt: skip
-        assert why.buys is not None
-        bought = (why.buys.exposed_sheep_days, why.buys.money_minor, why.buys.handlings)
-        assert bought == tuple(new - old for new, old in zip(counts(without), counts(plan), strict=True))
+        assert why.buys == change(plan, without)
 
 
 @pytest.mark.parametrize("season", SEASONS)
@@ -74,10 +73,43 @@ def test_the_next_best_day_is_that_of_a_plan_with_the_day_closed(of: str, season
         task = next(task for task in plan.tasks if task.uid == why.uid)
         without = make_plan(replace(one, settings=settings(closed=closed(task.day))), BEFORE, None, never)
         assert why.next_best is not None
-        change = why.next_best.change
-        cost = (change.exposed_sheep_days, change.money_minor, change.handlings)
-        assert cost == tuple(new - old for new, old in zip(counts(without), counts(plan), strict=True))
+        assert why.next_best.change == change(plan, without)
         assert why.next_best.day != task.day
+
+
+def lone_farms(most: int) -> Iterator[tuple[Farm, date]]:
+    """Random farms with one cohort and one target, so that a closed day bars its doses and nothing else."""
+    found = 0
+    for seed in range(200):
+        made = random_farm(seed, 2, "plain")
+        one = farm_of(made.files, made.today)
+        season = Season(one, made.today)
+        if len(season.cohorts) == len(season.targets) == 1 and found < most:
+            found += 1
+            yield one, made.today
+
+
+def test_on_random_farms_too_both_are_differences_of_whole_plans() -> None:
+    """The next best day against that day closed; what the only dose buys against the farm without labels."""
+    held = 0
+    for one, today in lone_farms(12):
+        plan, explainer = plan_to_explain(one, today, None, never)
+        doses = [task for task in plan.tasks if task.kind == "dose" and task.repeat_of is None]
+        for task in doses:
+            why = explainer.one(task, never)
+            shut = replace(one.settings, closed=(*one.settings.closed, *closed(task.day)))
+            without = make_plan(replace(one, settings=shut), today, None, never)
+            assert why.next_best is not None
+            assert change(plan, without) == why.next_best.change
+            if len(doses) == 1:
+                assert change(plan, make_plan(replace(one, labels={}), today, None, never)) == why.buys
+            held += 1
+    assert held > 10
+
+
+def change(plan: Plan, other: Plan) -> Change:
+    """What another plan has more."""
+    return Change(*(new - old for new, old in zip(counts(other), counts(plan), strict=True)))
 
 
 @pytest.mark.parametrize("family", SMALL_SEEDS)

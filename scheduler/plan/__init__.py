@@ -3,7 +3,7 @@
 from scheduler.plan.changes import Changes, changes
 from scheduler.plan.earlier import EarlierPlan, of_another_farm, planned_firsts, read_earlier
 from scheduler.plan.find import tasks_named
-from scheduler.plan.make import audit_farm, make_plan, plan_to_explain
+from scheduler.plan.make import audit_farm, frontier_plans, make_plan, plan_to_explain, plan_within
 from scheduler.plan.model import (
     Because,
     Choice,
@@ -11,6 +11,7 @@ from scheduler.plan.model import (
     Clear,
     CohortLine,
     Conflict,
+    FrontierPlans,
     GapLine,
     PackCount,
     Plan,
@@ -25,6 +26,7 @@ from scheduler.plan.model import (
     TaskStatus,
 )
 from scheduler.plan.settle import Cost, Gap, PlanRefused
+from scheduler.plan.trade import TooLittle
 from scheduler.plan.why import Explainer
 from scheduler.plan.whys import Bound, Change, Ground, Later, NextBest, OtherUse, Slip, Why
 
@@ -41,6 +43,7 @@ __all__ = [
     "Cost",
     "EarlierPlan",
     "Explainer",
+    "FrontierPlans",
     "Gap",
     "GapLine",
     "Ground",
@@ -60,12 +63,15 @@ __all__ = [
     "Task",
     "TaskKind",
     "TaskStatus",
+    "TooLittle",
     "Why",
     "audit_farm",
     "changes",
+    "frontier_plans",
     "make_plan",
     "of_another_farm",
     "plan_to_explain",
+    "plan_within",
     "planned_firsts",
     "read_earlier",
     "tasks_named",

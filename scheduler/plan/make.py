@@ -1,5 +1,6 @@
 """From a farm to its season plan."""
 
+from dataclasses import dataclass
 from datetime import date
 
 from scheduler import planner
@@ -9,13 +10,14 @@ from scheduler.plan.clash import clash_of
 from scheduler.plan.conflicts import audit, conflict_of, plan_breaches
 from scheduler.plan.duties import all_gone
 from scheduler.plan.earlier import EarlierPlan
-from scheduler.plan.model import ClashFact, CohortLine, Conflict, GapLine, Plan, Run, Score
+from scheduler.plan.model import ClashFact, CohortLine, Conflict, FrontierPlans, GapLine, Plan, Run, Score
 from scheduler.plan.placed import PlacedPlan
-from scheduler.plan.reconcile import reconcile
-from scheduler.plan.settle import Clock, Progress, Settled, answer, question_of
+from scheduler.plan.reconcile import Reconciled, reconcile
+from scheduler.plan.settle import Clock, Progress, Question, Settled, answer, question_of
 from scheduler.plan.shopping import shopping_of
 from scheduler.plan.sources import sources_of
 from scheduler.plan.tasks import build_tasks
+from scheduler.plan.trade import TooLittle, affordable, trades
 from scheduler.plan.why import Explainer
 from scheduler.rules import Breach, with_directions
 from scheduler.season import Cohort, Doses, Season, all_runs, wished
@@ -46,42 +48,94 @@ def plan_to_explain(
     out_of_time_for_choices: Clock | None = None,
 ) -> tuple[Plan, Explainer]:
     """The same plan, with what explains its tasks."""
-    season = Season(farm, today)
-    reconciled = reconcile(season, earlier)
-    open_days = {series: tuple(task.day for task in tasks) for series, tasks in reconciled.open.items()}
-    question, memory = question_of(season, reconciled.missed, open_days), planner.Memory()
-    settled = answer(question, out_of_time, progress, memory=memory)
-    later = out_of_time_for_choices or out_of_time
-    choices = Choices(question, settled, reconciled.missed, open_days, later, memory)
-    conflicts = tuple(
-        conflict_of(breach, _clash(season, settled.doses, breach), choices.of(breach))
-        for breach in plan_breaches(season, settled.doses, settled.said)
-    )
-    tasks = build_tasks(season, settled.doses, reconciled, earlier)
-    reasons = [because.rule for task in tasks for because in task.because]
-    plan = Plan(
-        made_for=today,
-        draft=_is_draft(season, settled.doses),
-        farm_id=farm.settings.id,
-        farm_name=farm.settings.name,
-        country=farm.settings.country,
-        timezone=farm.settings.timezone,
-        start=farm.settings.start,
-        end=farm.settings.end,
-        gap=None if settled.gap is None else GapLine(settled.gap.exposure, settled.gap.money),
-        score=_score(season, settled),
-        cohorts=tuple(_cohort_line(cohort) for cohort in season.cohorts),
-        tasks=tasks,
-        days=tuple(
-            Run(run.cohort.id, run.target, run.span.first, run.span.last, run.level, run.state)
-            for run in all_runs(season, settled.doses)
-        ),
-        conflicts=conflicts,
-        shopping=shopping_of(season, settled.doses),
-        sources=sources_of([*reasons, *(conflict.rule for conflict in conflicts)]),
-        notes=(*farm.left_out, *season.level_notes),
-    )
-    return plan, Explainer(PlacedPlan(question, settled), memory)
+    desk = Desk.of(farm, today, earlier)
+    settled = answer(desk.question, out_of_time, progress, memory=desk.memory)
+    plan = desk.plan(settled, out_of_time_for_choices or out_of_time)
+    return plan, Explainer(PlacedPlan(desk.question, settled), desk.memory)
+
+
+def plan_within(
+    farm: Farm, today: date, earlier: EarlierPlan | None, budget: int, out_of_time: Clock
+) -> Plan | TooLittle:
+    """The plan of least exposure, then money, that costs at most `budget`, in minor units.
+
+    No choice of it that needs planning again is priced: the budget would have to be asked about too.
+    """
+    desk = Desk.of(farm, today, earlier)
+    settled = affordable(desk.question, budget, out_of_time, desk.memory)
+    return settled if isinstance(settled, TooLittle) else desk.plan(settled, _at_once)
+
+
+def frontier_plans(farm: Farm, today: date, earlier: EarlierPlan | None, out_of_time: Clock) -> FrontierPlans:
+    """Whole plans of undominated exposure and money, least exposed first; choices as in `plan_within`."""
+    desk = Desk.of(farm, today, earlier)
+    found = trades(desk.question, out_of_time, desk.memory)
+    plans = tuple(desk.plan(settled, _at_once) for settled in found.settled)
+    return FrontierPlans(plans, found.complete, found.unsearched)
+
+
+def _at_once() -> bool:
+    """A clock that has run out."""
+    return True
+
+
+@dataclass(frozen=True)
+class Desk:
+    """A farm on the day of planning: its question, what is taken over from the earlier plan, and what was solved."""
+
+    season: Season
+    earlier: EarlierPlan | None
+    reconciled: Reconciled
+    question: Question
+    memory: planner.Memory
+
+    @classmethod
+    def of(cls, farm: Farm, today: date, earlier: EarlierPlan | None) -> "Desk":
+        """The farm made ready."""
+        season = Season(farm, today)
+        reconciled = reconcile(season, earlier)
+        question = question_of(season, reconciled.missed, _open_days(reconciled))
+        return cls(season, earlier, reconciled, question, planner.Memory())
+
+    def plan(self, settled: Settled, out_of_time: Clock) -> Plan:
+        """The whole plan of these doses; choices are priced by planning again until time runs out."""
+        season, settings = self.season, self.season.farm.settings
+        choices = Choices(
+            self.question, settled, self.reconciled.missed, _open_days(self.reconciled), out_of_time, self.memory
+        )
+        conflicts = tuple(
+            conflict_of(breach, _clash(season, settled.doses, breach), choices.of(breach))
+            for breach in plan_breaches(season, settled.doses, settled.said)
+        )
+        tasks = build_tasks(season, settled.doses, self.reconciled, self.earlier)
+        reasons = [because.rule for task in tasks for because in task.because]
+        return Plan(
+            made_for=season.made_for,
+            draft=_is_draft(season, settled.doses),
+            farm_id=settings.id,
+            farm_name=settings.name,
+            country=settings.country,
+            timezone=settings.timezone,
+            start=settings.start,
+            end=settings.end,
+            gap=None if settled.gap is None else GapLine(settled.gap.exposure, settled.gap.money),
+            score=_score(season, settled),
+            cohorts=tuple(_cohort_line(cohort) for cohort in season.cohorts),
+            tasks=tasks,
+            days=tuple(
+                Run(run.cohort.id, run.target, run.span.first, run.span.last, run.level, run.state)
+                for run in all_runs(season, settled.doses)
+            ),
+            conflicts=conflicts,
+            shopping=shopping_of(season, settled.doses),
+            sources=sources_of([*reasons, *(conflict.rule for conflict in conflicts)]),
+            notes=(*season.farm.left_out, *season.level_notes),
+        )
+
+
+def _open_days(reconciled: Reconciled) -> dict[tuple[str, str, str], tuple[date, ...]]:
+    """Days of the earlier plan's doses still open."""
+    return {series: tuple(task.day for task in tasks) for series, tasks in reconciled.open.items()}
 
 
 def audit_farm(farm: Farm, today: date, earlier: EarlierPlan | None) -> tuple[Conflict, ...]:

@@ -214,3 +214,16 @@ class Plan:
     def status(self) -> Literal["proved", "best-found"]:
         """`proved` when exposure and money are proved least."""
         return "proved" if self.gap is None else "best-found"
+
+
+@dataclass(frozen=True, slots=True)
+class FrontierPlans:
+    """Whole plans of which none has both less exposure and less money than another lawful plan, least exposed first.
+
+    complete: no such pair of exposure and money is missing. unsearched: exposed sheep-days of neighbours between which
+    more pairs may lie, because time ran out.
+    """
+
+    plans: tuple[Plan, ...]
+    complete: bool
+    unsearched: tuple[tuple[int, int], ...]

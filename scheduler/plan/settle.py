@@ -97,23 +97,31 @@ def answer(
     ties: whether to decide between plans of equal cost, or to leave it where only the sums are wanted.
     memory: takes up what was solved with it before, and keeps what is solved now.
     """
-    season, problem = question.season, question.problem
+    problem = question.problem
     for _ in range(MOST_ROUNDS):
         solved = planner.solve(problem, out_of_time, progress, ties, memory)
         if isinstance(solved, planner.Impossible):
             raise PlanRefused("the duties were taken one by one and do not stand together")
-        doses = Doses([*question.fixed, *_chosen(question.lots, solved)])
-        broken = unlawful(season, doses)
-        if not broken:
-            sums = sums_of(season, doses)
-            _compare(sums, solved.cost)
-            return Settled(doses, question.said, sums, solved.gap)
-        problem = _never_again(season, problem, question.lots, solved, broken)
+        settled = judged(question, solved)
+        if isinstance(settled, Settled):
+            return settled
+        problem = never_again(question, problem, solved, settled)
     raise PlanRefused(f"still unlawful after {MOST_ROUNDS} rounds")
 
 
 MOST_ROUNDS = 200
 """Rounds of solving again with a broken set of courses struck; only several findings at once ever need one."""
+
+
+def judged(question: Question, solved: planner.Solved) -> Settled | list[Breach]:
+    """The doses of a choice, or the stop rules that the judge sees broken by them."""
+    doses = Doses([*question.fixed, *_chosen(question.lots, solved)])
+    broken = unlawful(question.season, doses)
+    if broken:
+        return broken
+    sums = sums_of(question.season, doses)
+    _compare(sums, solved.cost)
+    return Settled(doses, question.said, sums, solved.gap)
 
 
 def _fits(season: Season, options: dict[str, Options], taken: Sequence[Duty]) -> bool:
@@ -142,12 +150,12 @@ def _compare(sums: Sums, cost: planner.Cost) -> None:
         raise PlanRefused(f"the judge counts {theirs}, the planner {ours}")
 
 
-def _never_again(
-    season: Season, problem: planner.Problem, lots: Sequence[Lot], solved: planner.Solved, broken: list[Breach]
+def never_again(
+    question: Question, problem: planner.Problem, solved: planner.Solved, broken: list[Breach]
 ) -> planner.Problem:
     """The same question with each broken set of courses struck; raises where a rule of pairs should have done it."""
     cohorts = list(problem.cohorts)
-    for number, lot in enumerate(lots):
+    for number, lot in enumerate(question.lots):
         if not any(breach.cohort == lot.cohort.id and breach.rule in RESTS_ON_FINDINGS for breach in broken):
             continue
         chosen = solved.chosen[number]

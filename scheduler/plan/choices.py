@@ -5,7 +5,9 @@ from dataclasses import dataclass, field, replace
 from datetime import timedelta
 
 from scheduler import planner
+from scheduler.facts import facts
 from scheduler.farm import Farm, Sale
+from scheduler.labels import Use
 from scheduler.plan.conflicts import plan_breaches
 from scheduler.plan.model import Choice, ChoiceKind, Decider
 from scheduler.plan.numbers import Earlier
@@ -13,7 +15,7 @@ from scheduler.plan.options import Options
 from scheduler.plan.settle import Clock, Question, Settled, answer, question_of
 from scheduler.rules import Breach
 from scheduler.season import Cohort, Dose, Run, Season
-from scheduler.words import say_day, say_days
+from scheduler.words import days_of, say_day, say_days
 
 MOST_REPLANS = 8
 """Most changed farms planned for the choices of one plan: a bound on work, the same on every machine."""
@@ -49,7 +51,7 @@ class Replanned:
 
 @dataclass
 class Choices:
-    """Finds the choices of one plan. `planned` keeps what each changed farm came to, by its changed sale."""
+    """Finds the choices of one plan. `seasons` and `planned` keep the changed farms, by their changed sale."""
 
     question: Question
     settled: Settled
@@ -58,6 +60,7 @@ class Choices:
     out_of_time: Clock
     memory: planner.Memory
     planned: dict[tuple[Sale, Sale | None], Replanned | None] = field(default_factory=dict)
+    seasons: dict[tuple[Sale, Sale | None], Season] = field(default_factory=dict)
 
     @property
     def season(self) -> Season:
@@ -86,9 +89,11 @@ class Choices:
         sale = None if cohort is None else cohort.sale
         if sale is None or sale.day < self.season.made_for:
             return
-        if not sale.fixed:
+        if not self._may_help(breach, sale, None):
+            return
+        if not sale.fixed and self._may_help(breach, sale, _later(sale, sale.move_days)):
             for days in range(1, sale.move_days + 1):
-                moved = replace(sale, day=sale.day + timedelta(days=days))
+                moved = _later(sale, days)
                 text = f"sell {sale.name} on {say_day(moved.day)}, {say_days(days)} later"
                 priced = self._priced(breach, "move-sale", text, sale, moved)
                 if priced is not None:
@@ -98,15 +103,30 @@ class Choices:
         if kept is not None:
             yield kept
 
+    def _may_help(self, breach: Breach, sale: Sale, changed: Sale | None) -> bool:
+        """Whether the change leaves a lawful dose that covers a day of the gap: a cheap look before planning.
+
+        The later a sale the less it forbids, and none forbids least: where that does not help, no move does.
+        """
+        if breach.run is None:
+            return True
+        if self.out_of_time():
+            return False
+        season = self._season(sale, changed)
+        return any(_covers(season, heir, breach.run) for heir in _heirs(season, breach.run.cohort))
+
+    def _season(self, sale: Sale, changed: Sale | None) -> Season:
+        if (sale, changed) not in self.seasons:
+            rows = [changed if row is sale else row for row in self.season.farm.sales]
+            farm = replace(self.season.farm, sales=tuple(row for row in rows if row is not None))
+            self.seasons[sale, changed] = Season(farm, self.season.made_for)
+        return self.seasons[sale, changed]
+
     def _priced(self, breach: Breach, what: ChoiceKind, text: str, sale: Sale, changed: Sale | None) -> Choice | None:
         """The choice with what it changes; None where it does not help, or no work is left to spend on it."""
-        rows = [changed if row is sale else row for row in self.season.farm.sales]
-        farm = replace(self.season.farm, sales=tuple(row for row in rows if row is not None))
-        if changed is not None and _group_leaves_first(farm, changed):
+        if changed is not None and _group_leaves_first(self.season.farm, changed):
             return None
-        if breach.run is not None and not _may_help(Season(farm, self.season.made_for), breach.run):
-            return None
-        again = self._planned(sale, changed, farm)
+        again = self._planned(sale, changed) if self._may_help(breach, sale, changed) else None
         if again is None or not _clears(again, breach):
             return None
         new, old = again.settled.sums, self.settled.sums
@@ -119,16 +139,20 @@ class Choices:
             handlings=new.handlings - old.handlings,
         )
 
-    def _planned(self, sale: Sale, changed: Sale | None, farm: Farm) -> Replanned | None:
+    def _planned(self, sale: Sale, changed: Sale | None) -> Replanned | None:
         key = (sale, changed)
         if key not in self.planned and len(self.planned) < MOST_REPLANS and not self.out_of_time():
-            season = Season(farm, self.season.made_for)
+            season = self._season(sale, changed)
             ids = {cohort.id: cohort for cohort in season.cohorts}
             missed = [replace(dose, cohort=ids[dose.cohort.id]) for dose in self.missed if dose.cohort.id in ids]
             question = question_of(season, missed, self.earlier, (self.question, sale.group))
             settled = answer(question, self.out_of_time, ties=False, memory=self.memory)
             self.planned[key] = None if settled.gap is not None else Replanned(season, settled)
         return self.planned.get(key)
+
+
+def _later(sale: Sale, days: int) -> Sale:
+    return replace(sale, day=sale.day + timedelta(days=days))
 
 
 def _free(what: ChoiceKind, text: str, decides: Decider = "keeper") -> Choice:
@@ -146,15 +170,24 @@ def _heirs(season: Season, cohort: Cohort) -> list[Cohort]:
     return same or [one for one in season.cohorts if one.id == f"{cohort.group.name}/stay"]
 
 
-def _may_help(season: Season, run: Run) -> bool:
-    """Whether the changed farm leaves a lawful dose that covers a day of the run: a cheap look before planning."""
+def _covers(season: Season, cohort: Cohort, run: Run) -> bool:
+    """Whether a lawful course covers a day of the run."""
+    options = Options(season, cohort, season.record.of(cohort))
     return any(
-        run.target in dose.use.targets and any(day in season.cover(cohort, dose.use, dose.day).cover
-                                               for day in run.span.days())
-        for cohort in _heirs(season, run.cohort)
-        for course in Options(season, cohort, season.record.of(cohort)).courses()
+        any(day in season.cover(cohort, dose.use, dose.day).cover for day in run.span.days())
+        for label, use in season.uses()
+        if run.target in use.targets
+        for day in days_of(max(season.first_day, run.span.first - _reach(use)), run.span.last)
+        for course in options.courses_on(label, use, day)
         for dose in course.doses
-    )  # fmt: skip
+    )
+
+
+def _reach(use: Use) -> timedelta:
+    """From a first dose to the last day that it or its repeat could cover."""
+    repeats = [repeat.after_days for repeat in use.repeats]
+    slack = facts().figures.repeat_slack_days.whole
+    return timedelta(days=max(use.protects_days) + max(repeats, default=0) + slack)
 
 
 def _clears(again: Replanned, breach: Breach) -> bool:

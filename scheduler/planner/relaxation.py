@@ -72,7 +72,7 @@ def fitted(problem: Problem, split: Split, parts: Sequence[Part], scale: Scale) 
 
 
 def shared(values: Sequence[int], total: int) -> list[int]:
-    """The nearest whole numbers >= 0 whose sum is `total`, or little less."""
+    """Whole numbers >= 0 close to those given whose sum is `total`, or little less; never more."""
     if not total:
         return [0] * len(values)
     over = summed = 0
@@ -81,4 +81,10 @@ def shared(values: Sequence[int], total: int) -> list[int]:
         cut = -((total - summed) // number)
         if value > cut:
             over = cut
-    return [max(0, value - over) for value in values]
+    nearest = [max(0, value - over) for value in values]
+    excess = max(0, sum(nearest) - total)  # what was rounded up, a few at most
+    for place, value in enumerate(nearest):
+        cut = min(value, excess)
+        nearest[place] -= cut
+        excess -= cut
+    return nearest

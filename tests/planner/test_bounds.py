@@ -7,8 +7,9 @@ from scheduler.planner.exposure import least_exposure
 from scheduler.planner.instance import instance_of
 from scheduler.planner.layout import layout_of
 from scheduler.planner.problem import Problem
-from scheduler.planner.relaxation import Split, relax
+from scheduler.planner.relaxation import Split, relax, shared
 from scheduler.planner.states import UNBOUND, Work
+from scheduler.planner.steps import stepped
 from scheduler.planner.struck import still_open
 from tests.planner.brute import Best, best_choice
 from tests.planner.tiny import Mix, tiny
@@ -105,3 +106,25 @@ def test_reduction_leaves_out_no_course_of_a_least_choice() -> None:
             assert instance is not None
             assert all(set(chosen[number]) <= set(instance.origin) for chosen in best.all), seed
             assert all(instance.duties)
+
+
+def test_what_cohorts_share_of_a_gather_is_never_over_its_cost() -> None:
+    draw = Random(5)
+    for _ in range(20_000):
+        total = draw.randint(0, 40)
+        values = [draw.randint(-10, 30) for _ in range(draw.randint(1, 7))]
+        parts = shared(values, total)
+        assert min(parts) >= 0, (values, total)
+        assert total - len(values) <= sum(parts) <= total, (values, total)
+
+
+def test_the_bounds_after_steps_are_never_over_the_least_cost() -> None:
+    for seed in range(200):
+        problem = tiny(seed, MIX)
+        best = best_choice(problem)
+        if best is None:
+            continue
+        component = component_of(problem)
+        plans = [part.exposure.plan for part in component.parts]
+        steps = stepped(component, plans, Work(UNBOUND, lambda: False))
+        assert sum(steps.bounds) <= optimum(component, best) <= steps.upper, seed

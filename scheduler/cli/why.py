@@ -44,7 +44,8 @@ def why(farm: Path, task: str, out: Path | None, day: date, seconds: float, as_j
     named = tasks_named(made.tasks, task)
     if isinstance(named, Fault):
         refuse(Faults((named,)), as_json)
-    found, *also = named
+    found, *others = named
+    also = [other for other in others if other.kind == found.kind]
     again = elapsed()
     told = explainer.one(found, lambda: again() >= seconds)
     if as_json:

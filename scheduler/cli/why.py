@@ -4,10 +4,25 @@ from datetime import date
 from pathlib import Path
 
 import click
+from click.shell_completion import CompletionItem
 
 from scheduler.cli.clock import elapsed
 from scheduler.cli.shared import farm_argument, json_option, load, refuse, today_option
 from scheduler.cli.terminal import tell, tell_json, width
+
+
+def dose_names(context: click.Context, parameter: click.Parameter, begun: str) -> list[CompletionItem]:
+    """Completion on Tab: GROUP@DATE of the doses still to be given in the plan of the farm."""
+    from scheduler.cli.disk import read_bytes
+    from scheduler.plan import EarlierPlan, read_earlier
+
+    farm, out = context.params.get("farm"), context.params.get("out")
+    found = None if farm is None else read_bytes((out or farm / "plan") / "plan.json")
+    plan = read_earlier(found) if isinstance(found, bytes) else None
+    tasks = plan.tasks if isinstance(plan, EarlierPlan) else ()
+    doses = [task for task in tasks if task.kind == "dose" and task.status == "planned"]
+    names = dict.fromkeys(f"{task.group}@{task.day.isoformat()}" for task in doses)
+    return [CompletionItem(name) for name in names if name.startswith(begun)]
 
 
 @click.command(
@@ -22,7 +37,7 @@ Exit code 0: done. 2: no such task, or something in the folder is wrong.
 """
 )
 @farm_argument
-@click.argument("task")
+@click.argument("task", shell_complete=dose_names)
 @click.option("--out", type=click.Path(path_type=Path), help="Folder of the plan; otherwise FARM/plan.")
 @today_option
 @click.option("--seconds", type=click.FloatRange(min=0), default=20.0, show_default=True, help="Time to plan in.")

@@ -11,7 +11,9 @@ from typing import Any
 
 import jsonschema
 import pytest
+from click.testing import CliRunner
 
+from scheduler.cli import main
 from tests.cli.folder import FILES, TODAY, inside, season, write
 
 PAID = {"farm.toml": FILES["farm.toml"].replace('currency = "GBP"', 'currency = "GBP"\nlabour_per_hour = 12')}
@@ -187,3 +189,13 @@ def test_a_dose_given_is_explained_by_what_was_recorded(tmp_path: Path) -> None:
     told = why(write(tmp_path, record), "Ewes@2027-05-01")
     assert date.fromisoformat(told["date"]) == date(2027, 5, 1)
     assert [told[key] for key in ("earliest", "latest", "next_best", "buys")] == [None] * 4
+
+
+def test_tab_completes_group_and_day_of_planned_doses(tmp_path: Path) -> None:
+    farm = write(tmp_path)
+    season("plan", farm, "--today", TODAY)
+    for begun, offered in (("E", "plain,Ewes@2027-05-20\n"), ("L", "")):
+        environment = {
+            "_SEASON_COMPLETE": "bash_complete", "COMP_WORDS": f"season why {farm} {begun}", "COMP_CWORD": "3",
+        }  # fmt: skip
+        assert CliRunner().invoke(main, [], prog_name="season", env=environment).stdout == offered

@@ -194,7 +194,7 @@ def test_a_dose_given_is_explained_by_what_was_recorded(tmp_path: Path) -> None:
 def test_tab_completes_group_and_day_of_planned_doses(tmp_path: Path) -> None:
     farm = write(tmp_path)
     season("plan", farm, "--today", TODAY)
-    for begun, offered in (("E", "plain,Ewes@2027-05-20\n"), ("L", "")):
+    for begun, offered in (("E", "plain,Ewes@2027-05-20\n"), ("L", "\n")):
         environment = {
             "_SEASON_COMPLETE": "bash_complete", "COMP_WORDS": f"season why {farm} {begun}", "COMP_CWORD": "3",
         }  # fmt: skip

@@ -69,6 +69,10 @@ def why_text(report: SeasonReport, task: Task, why: Why, also: Sequence[Task] = 
 def _head(report: SeasonReport, task: Task) -> Iterator[Line]:
     state = "" if task.status == "planned" else f" ({task.status})"
     yield Paragraph(f"{weekday_text(task.day)}: {headline(report, task)}{state}")
+    if task.status == "cancelled":
+        yield "Called off: the plan does without it now."
+    elif task.status != "planned" and task.kind == "dose":
+        yield Paragraph(task.text)
     if task.kind == "dose" and task.status == "planned" and unconfirmed(report, task):
         yield Paragraph("DRAFT: the label has not been compared with the leaflet yet.")
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
+from scheduler.plan.options import repeat_days
 from scheduler.plan.placed import Place, PlacedPlan
 from scheduler.plan.room import Room, Swap
 from scheduler.plan.sentences import is_confirmed
@@ -11,7 +12,7 @@ from scheduler.plan.whys import Bound, OtherUse
 from scheduler.rules import RULES, Breach
 from scheduler.season import Dose, Doses, Season
 from scheduler.verify import WORK_RULES, unlawful
-from scheduler.words import plus, say_day
+from scheduler.words import Span, plus, say_day
 
 SLUGS = tuple(rule.slug for rule in RULES)
 
@@ -66,9 +67,22 @@ def _barred(plan: PlacedPlan, place: Place, day: date) -> tuple[str | None, str]
         edge = season.span.first if day < season.span.first else season.span.last
         return None, f"The season {'begins' if day < season.span.first else 'ends'} on {say_day(edge)}."
     breach = _worst(moved_breaches(plan, place, day))
+    owed = _owed_days(season, place)
+    if owed is not None and day not in owed and (breach is None or breach.rule in WORK_RULES):
+        late = "" if place.dose.day in owed else "; now that it is late, the first lawful day is taken"
+        return "lamb-repeat", f"The label has this repeat from {say_day(owed.first)} to {say_day(owed.last)}{late}."
     if breach is None:
         return "lamb-repeat", f"On {say_day(day)} it would not be the same course, with or without a repeat dose."
     return breach.rule, _sentence(breach, day)
+
+
+def _owed_days(season: Season, place: Place) -> Span | None:
+    """The days that the label has for a repeat which the record obliges; the judge lays its lateness to the record."""
+    dose = place.dose
+    if not place.is_owed or dose.first_day is None:
+        return None
+    duty = season.repeat_duty(dose.cohort, dose.use, dose.first_day)
+    return None if duty is None else repeat_days(dose.first_day, duty)
 
 
 def moved_breaches(plan: PlacedPlan, place: Place, day: date) -> list[Breach]:

@@ -3,10 +3,12 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 
 import pytest
 
 from scheduler.farm import Farm, Finding
+from scheduler.labels import RepeatDuty
 from scheduler.plan import Change, Plan, Why, make_plan, plan_to_explain
 from scheduler.plan.placed import PlacedPlan
 from scheduler.plan.room import Room
@@ -16,7 +18,7 @@ from scheduler.season import Course, Dose, Doses, Season
 from scheduler.verify import sums_of, unlawful
 from scheduler.words import Where
 from tests.oracle.farms import random_farm
-from tests.plan.flock import BEFORE, closed, farm, label, may, prevent, risk, settings
+from tests.plan.flock import BEFORE, closed, farm, label, may, prevent, risk, row, settings
 from tests.properties.planning import SMALL_SEEDS, farm_of, never
 
 SHORT = prevent(protects_days=(14, 20))
@@ -180,3 +182,18 @@ def test_a_treatment_has_its_day_and_every_later_one_costs_the_struck_ewes() -> 
     assert (why.latest.day, why.latest.rule) == (may(10), "infested-now")
     assert why.slip is not None
     assert why.slip.then[0].exposed_sheep_days == 50
+
+
+def test_a_repeat_owed_to_the_record_keeps_to_the_days_of_the_label() -> None:
+    """First dose of 10 May, repeat after 21 days, 3 days of slack: 31 May to 3 June; it buys nothing to be told."""
+    repeat = RepeatDuty(after_days=21, ml=Decimal(10))
+    one = farm(labels={"fly": label(uses=(prevent(repeats=(repeat,)),))}, record=(row(may(10)),))
+    plan, explainer = plan_to_explain(one, may(11), None, never)
+    task = next(task for task in plan.tasks if task.kind == "dose" and task.status == "planned")
+    why = explainer.one(task, never)
+    assert why.earliest is not None
+    assert why.latest is not None
+    window = "The label has this repeat from 31 May 2027 to 3 Jun 2027."
+    assert (why.earliest.day, why.earliest.rule, why.earliest.text) == (may(31), "lamb-repeat", window)
+    assert (why.latest.day, why.latest.rule, why.latest.text) == (may(34), "lamb-repeat", window)
+    assert (why.buys, why.others) == (None, None)

@@ -66,9 +66,14 @@ def plan_within(
     return settled if isinstance(settled, TooLittle) else desk.plan(settled, _at_once)
 
 
-def frontier_plans(farm: Farm, today: date, earlier: EarlierPlan | None, out_of_time: Clock) -> FrontierPlans:
-    """Whole plans of undominated exposure and money, least exposed first; choices as in `plan_within`."""
-    desk = Desk.of(farm, today, earlier)
+def frontier_plans(
+    farm: Farm, today: date, earlier: EarlierPlan | None, out_of_time: Clock, memory: planner.Memory | None = None
+) -> FrontierPlans:
+    """Whole plans of undominated exposure and money, least exposed first; choices as in `plan_within`.
+
+    memory: what was solved before for the same farm.
+    """
+    desk = Desk.of(farm, today, earlier, memory)
     found = trades(desk.question, out_of_time, desk.memory)
     plans = tuple(desk.plan(settled, _at_once) for settled in found.settled)
     return FrontierPlans(plans, found.complete, found.unsearched)
@@ -90,12 +95,14 @@ class Desk:
     memory: planner.Memory
 
     @classmethod
-    def of(cls, farm: Farm, today: date, earlier: EarlierPlan | None) -> "Desk":
+    def of(
+        cls, farm: Farm, today: date, earlier: EarlierPlan | None, memory: planner.Memory | None = None
+    ) -> "Desk":
         """The farm made ready."""
         season = Season(farm, today)
         reconciled = reconcile(season, earlier)
         question = question_of(season, reconciled.missed, _open_days(reconciled))
-        return cls(season, earlier, reconciled, question, planner.Memory())
+        return cls(season, earlier, reconciled, question, memory or planner.Memory())
 
     def plan(self, settled: Settled, out_of_time: Clock) -> Plan:
         """The whole plan of these doses; choices are priced by planning again until time runs out."""

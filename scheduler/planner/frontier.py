@@ -59,6 +59,15 @@ class Trade:
         open_ones = [gap for gap in gaps if (gap[0].exposure, gap[1].exposure) not in self.edges]
         return max(open_ones or gaps, key=_area, default=None)
 
+    def holds_more(self) -> bool:
+        """Whether corners of single components, put together, lie within a gap: then another pair does too."""
+        sums = self.ground.sums()
+        return any(
+            left.exposure < exposure < right.exposure and right.money < money < left.money
+            for left, right in self.gaps()
+            for exposure, money in sums
+        )
+
     def corner(self, left: Cost, right: Cost) -> Chosen | bool | None:
         """A corner between neighbours; None where there is none, False where the clock ended the search."""
         price = _price(left, right)
@@ -103,6 +112,8 @@ def frontier(problem: Problem, first: Solved, most: int, out_of_time: Clock) -> 
             break
         else:
             trade.add(found)
+        if len(trade.pairs) == most and trade.holds_more():
+            break
     left = tuple((one.exposure, other.exposure) for one, other in trade.gaps())
     proved = tuple(pair for _, pair in sorted(trade.pairs.items()) if pair.gap is None)
     return Frontier(proved, not left and len(proved) == len(trade.pairs), left if unsearched else ())

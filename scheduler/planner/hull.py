@@ -57,6 +57,11 @@ class Hull:
         known = [self.start, *(corner.plans for corner in self.corners)]
         return min(known, key=lambda plans: self._money(problem, plans) + price * exposed_of(self.layouts, plans))
 
+    def pairs(self, problem: Problem) -> list[tuple[int, int]]:
+        """Exposure and money of its corners found."""
+        found = (corner.plans for corner in self.corners)
+        return [(exposed_of(self.layouts, plans), self._money(problem, plans)) for plans in found]
+
     def _money(self, problem: Problem, plans: tuple[int, ...]) -> int:
         pairs = zip(self.layouts, plans, strict=True)
         courses = [layout.instance.courses[i] for layout, plan in pairs for i in bits(plan)]
@@ -95,6 +100,21 @@ class Ground:
                 return None
             plans |= {layout.instance.number: plan for layout, plan in zip(hull.layouts, found, strict=True)}
         return self.chosen(plans)
+
+    def sums(self) -> list[tuple[int, int]]:
+        """Exposure and money of the corners found of each component, put together each with each: lawful choices.
+
+        None where a day capacity stands, which such choices need not keep.
+        """
+        sums: list[tuple[int, int]] = [] if self.problem.capacity is not None else [(0, 0)]
+        for hull in self.hulls:
+            own = hull.pairs(self.problem)
+            grown = sorted((exposed + more, money + dearer) for exposed, money in sums for more, dearer in own)
+            sums = []
+            for pair in grown:
+                if not sums or pair[1] < sums[-1][1]:
+                    sums.append(pair)
+        return sums
 
     def chosen(self, plans: Mapping[int, int]) -> Chosen:
         """The choice of these plans, by number of cohort."""

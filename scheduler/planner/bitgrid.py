@@ -18,6 +18,15 @@ def reordered(masks: Sequence[int], order: Sequence[int], count: int) -> tuple[i
     return _masks(_grid(masks, count)[:, list(order)]) if masks and order else (0,) * len(masks)
 
 
+def joined(masks: Sequence[int], others: Sequence[int], count: int) -> tuple[int, ...]:
+    """For each mask the union of the `others` at its ones; these have `count` bits."""
+    if not masks:
+        return ()
+    # Counts in float32 are exact here, and multiplied by the fast routine that whole numbers lack.
+    found = _grid(masks, len(others)).astype("float32") @ _grid(others, count).astype("float32")
+    return _masks((found > 0).astype("uint8"))
+
+
 def _grid(masks: Sequence[int], count: int) -> "NDArray[np.uint8]":
     import numpy as np
 

@@ -4,8 +4,8 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from scheduler.planner.bitgrid import turned
-from scheduler.planner.instance import Instance, bits
+from scheduler.planner.bitgrid import joined, turned
+from scheduler.planner.instance import Instance
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,10 +161,4 @@ def _covers(instance: Instance, items: list[Item], rows: list[int]) -> tuple[int
     """By row, the gathers of the first doses that meet it, as masks of items."""
     number = {item.gather: 1 << k for k, item in enumerate(items) if item.gather is not None}
     first = [number[min(course.doses, key=lambda dose: dose.day).gather] for course in instance.courses]
-    covers = []
-    for row in rows:
-        mask = 0
-        for i in bits(row):
-            mask |= first[i]
-        covers.append(mask)
-    return tuple(covers)
+    return joined(rows, first, len(items))

@@ -66,7 +66,7 @@ def _barred(plan: PlacedPlan, place: Place, day: date) -> tuple[str | None, str]
     if day not in season.span:
         edge = season.span.first if day < season.span.first else season.span.last
         return None, f"The season {'begins' if day < season.span.first else 'ends'} on {say_day(edge)}."
-    breach = _worst(moved_breaches(plan, place, day))
+    breach = _worst(_moved_breaches(plan, place, day))
     owed = _owed_days(season, place)
     if owed is not None and day not in owed and (breach is None or breach.rule in WORK_RULES):
         late = "" if place.dose.day in owed else "; now that it is late, the first lawful day is taken"
@@ -85,24 +85,19 @@ def _owed_days(season: Season, place: Place) -> Span | None:
     return None if duty is None else repeat_days(dose.first_day, duty)
 
 
-def moved_breaches(plan: PlacedPlan, place: Place, day: date) -> list[Breach]:
+def _moved_breaches(plan: PlacedPlan, place: Place, day: date) -> list[Breach]:
     """What the judge finds where the dose is given on another day; a repeat that follows keeps its distance."""
-    days = (day - place.dose.day).days
-    own = [dose for dose in place.lot.courses[place.course].doses if dose.is_ours]
     if place.dose.first_day is not None:
-        own = [place.dose]
+        return _judged(plan, place, [place.dose], [replace(place.dose, day=day)])
+    days = (day - place.dose.day).days
+    own = place.lot.courses[place.course].doses
     moved = [
-        replace(
-            dose, day=plus(dose.day, days), first_day=None if dose.first_day is None else plus(dose.first_day, days)
-        )
-        if dose is not place.dose and dose.first_day is not None
-        else replace(dose, day=plus(dose.day, days))
-        for dose in own
+        replace(dose, day=plus(dose.day, days), first_day=dose.first_day and plus(dose.first_day, days)) for dose in own
     ]
-    return judged(plan, place, own, moved)
+    return _judged(plan, place, own, moved)
 
 
-def judged(plan: PlacedPlan, place: Place, out: Sequence[Dose], new: Sequence[Dose]) -> list[Breach]:
+def _judged(plan: PlacedPlan, place: Place, out: Sequence[Dose], new: Sequence[Dose]) -> list[Breach]:
     """What the judge finds in the plan of one cohort with some doses of it exchanged for others."""
     season, cohort = plan.question.season, place.lot.cohort
     gone = {(dose.key, dose.first_day) for dose in out}
@@ -160,7 +155,7 @@ def _other(plan: PlacedPlan, room: Room, rival: Dose) -> OtherUse:
     best = room.best(number for number in place.free if place.lot.courses[number].doses[0].key == rival.key)
     if best is not None:
         return replace(other, exposed_sheep_days=best.exposed_sheep_days, money_minor=best.money_minor)
-    breach = _worst(judged(plan, place, place.lot.courses[place.course].doses, _with_repeat(plan, rival)))
+    breach = _worst(_judged(plan, place, place.lot.courses[place.course].doses, _with_repeat(plan, rival)))
     if breach is None:
         return replace(other, rule="lamb-repeat", text="Its repeat finds no lawful day.")
     return replace(other, rule=breach.rule, text=_sentence(breach, rival.day))

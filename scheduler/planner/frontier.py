@@ -174,10 +174,12 @@ def _least_exposed(trade: Trade, left: Cost, right: Solved, budget: int, least: 
     """Between a choice that costs too much and one that does not: the least exposure, then money and counts."""
     price = _price(left, right.cost)
     reached = Within(trade.ground, price, right.cost.exposure, budget, trade.out_of_time).least_exposure()
-    if reached.chosen is not None:
-        return _solved(trade.ground.problem, reached.chosen)
-    exposure = right.cost.exposure - max(least, reached.exposure)
-    return Solved(right.chosen, right.cost, Gap(exposure, None))
+    found = right if reached.chosen is None else _solved(trade.ground.problem, reached.chosen)
+    if reached.over:
+        return found
+    best = min(right, found, key=lambda one: (one.cost.exposure, one.cost.money))
+    exposure = best.cost.exposure - max(least, reached.exposure)
+    return Solved(best.chosen, best.cost, Gap(exposure, None) if exposure > 0 else Gap(0, best.cost.money))
 
 
 def _solved(problem: Problem, chosen: Chosen) -> Solved:

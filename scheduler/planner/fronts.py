@@ -31,7 +31,7 @@ class _Fronts(Sweep):
         return tuple(Found(state.plan, state.exposed, state.cost, 0) for state in reversed(best))
 
     def _kept(self, day: Day, states: list[State]) -> list[State]:
-        """States after a day, without those that another one makes needless."""
+        """States after a day, without those that another one makes needless; it moves forward, to be met sooner."""
         kept: list[State] = []
         if day.forgets:
             for state in states:
@@ -43,9 +43,10 @@ class _Fronts(Sweep):
             if least.get(key, state.exposed + 1) <= state.exposed:
                 continue
             least[key] = state.exposed
-            for other in kept:
+            for number, other in enumerate(kept):
                 self.compared += 1
                 if other.exposed <= state.exposed and not wanted & ~other.open and no_more_used(other.used, state.used):
+                    kept[number], kept[number // 2] = kept[number // 2], other
                     break
             else:
                 kept.append(state)

@@ -11,12 +11,12 @@ from fractions import Fraction
 from heapq import heappop, heappush
 
 from scheduler.planner.component import Component, Scale, part_of, scale_of
-from scheduler.planner.exposure import Exposure, counted, plain
+from scheduler.planner.exposure import Exposure, counted, exposed_by, plain
 from scheduler.planner.fronts import Front, front
 from scheduler.planner.hull import Ground
 from scheduler.planner.instance import bits
 from scheduler.planner.relaxation import relax
-from scheduler.planner.score import Chosen, Room, days_over
+from scheduler.planner.score import Chosen, Room, cost_of, days_over
 from scheduler.planner.states import UNBOUND, Aim, Work
 from scheduler.planner.steps import stepped
 from scheduler.planner.ties import without_needless
@@ -24,6 +24,8 @@ from scheduler.planner.ties import without_needless
 Clock = Callable[[], bool]
 Joined = tuple[int, int, tuple[int, ...]]
 """Exposure that could be avoided, cost, and a plan for each cohort."""
+Known = tuple[tuple[int, ...], tuple[int, ...]]
+"""How a lawful choice rates, and its plans."""
 Rating = Callable[[int, int], tuple[int, ...]]
 """What is least: of exposure and cost."""
 
@@ -73,40 +75,54 @@ class Within:
         self.component, self.bounds = _begun(ground, self.scale, price, out_of_time)
         self.price = self.scale.unmet or 0
         cost = (money + 1) * self.scale.money - 1
-        self.limits = Limits(exposure - ground.lost, cost, cost + self.price * (exposure - ground.lost))
+        self.most = self.limits = Limits(exposure - ground.lost, cost, cost + self.price * (exposure - ground.lost))
         self.work = Work(UNBOUND, out_of_time)
-        self._full = False
+        self.searched_all = False
+        self.drawn: Callable[[int, int], Limits] = lambda exposure, cost: self.limits
 
     def least_sum(self) -> Reached:
         """The choice of least money and exposure at the price, then fewest paid gathers and handlings."""
+
+        def drawn(exposure: int, cost: int) -> Limits:
+            return replace(self.limits, both=cost + self.price * exposure)
+
+        self.drawn = drawn
         return self._deepened(lambda exposure, cost: (cost + self.price * exposure, exposure))
 
     def least_exposure(self) -> Reached:
         """The choice of least exposure, then money, paid gathers and handlings."""
-        found = self._deepened(lambda exposure, cost: (exposure, cost))
-        if found.chosen is None or self._full:
+
+        def drawn(exposure: int, cost: int) -> Limits:
+            both = min(self.limits.both, self.most.cost + self.price * exposure)
+            return Limits(exposure, self.limits.cost, both)
+
+        def rating(exposure: int, cost: int) -> tuple[int, ...]:
+            return (exposure, cost)
+
+        self.drawn = drawn
+        found = self._deepened(rating)
+        if found.chosen is None or self.searched_all:
             return found
         exposure = found.exposure - self.ground.lost
-        self.limits = Limits(exposure, self.limits.cost, self.limits.cost + self.price * exposure)
-        last = self._best(lambda exposure, cost: (exposure, cost))
-        return last if last.over else replace(last, chosen=found.chosen)
+        self.limits = replace(self.most, exposure=exposure, both=self.most.cost + self.price * exposure)
+        last = self._best(rating)
+        return last if last.over else replace(last, chosen=last.chosen or found.chosen)
 
     def _deepened(self, rating: Rating) -> Reached:
         """The best of the choices near the bound, where there are any, else of more and more of them."""
-        whole = self.limits
         low = sum(self.bounds)
         for part in PARTS:
-            self.limits = replace(whole, both=low + (whole.both - low) * part // PARTS[-1])
-            self._full = part == PARTS[-1]
+            self.limits = replace(self.most, both=low + (self.most.both - low) * part // PARTS[-1])
+            self.searched_all = part == PARTS[-1]
             found = self._best(rating)
             if found.chosen is not None or not found.over:
                 break
-        self.limits = whole
         return found
 
     def _best(self, rating: Rating) -> Reached:
         none = (0,) * len(self.component.parts)
         heap: list[tuple[tuple[int, ...], int, Node, Joined]] = []
+        known: Known | None = None
         number = floor = 0
         children: list[Node | None] = [self._node(frozenset(), frozenset(), none, None)]
         while True:
@@ -116,15 +132,34 @@ class Within:
                     number += 1
                     heappush(heap, (rating(best[0], best[1]), number, child, best))
             if self.work.left < 0 or self.out_of_time():
-                return Reached(None, False, self.ground.lost + floor)
+                return Reached(None if known is None else self._chosen(known[1]), False, self.ground.lost + floor)
+            if known is not None and (not heap or known[0] <= heap[0][0]):
+                return self._reached(known)
             if not heap:
                 return Reached(None, True, 0)
             _, _, node, best = heappop(heap)
+            known = self._better(known, best[2], rating)
             floor = best[0]
             decision = self._undecided(node, best)
             if decision is None:
-                return Reached(self._chosen(best[2]), True, self.ground.lost + best[0])
+                return self._reached((rating(best[0], best[1]), best[2]))
             children = decision
+
+    def _reached(self, known: Known) -> Reached:
+        chosen = self._chosen(known[1])
+        return Reached(chosen, True, cost_of(self.ground.problem, chosen).exposure)
+
+    def _better(self, known: Known | None, plans: tuple[int, ...], rating: Rating) -> Known | None:
+        """The better of the choice known and these plans at what they truly cost; limits are then drawn closer."""
+        exposure = sum(exposed_by(part.layout, plan) for part, plan in zip(self.component.parts, plans, strict=True))
+        cost = self.component.cost(plans) - self.price * exposure
+        limits = self.limits
+        fits = exposure <= limits.exposure and cost <= limits.cost and cost + self.price * exposure <= limits.both
+        own = rating(exposure, cost)
+        if not fits or (known is not None and known[0] <= own) or days_over(self.ground.problem, self._chosen(plans)):
+            return known
+        self.limits = self.drawn(exposure, cost)
+        return own, plans
 
     def _node(
         self, opened: frozenset[int], closed: frozenset[int], barred: tuple[int, ...], parent: Node | None

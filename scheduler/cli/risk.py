@@ -26,6 +26,7 @@ def _columns(context: click.Context, parameter: click.Parameter, given: str | No
 Examples:
   season risk my-farm
   season risk my-farm --today 2027-05-01 --json
+  season risk my-farm --png risk.png
   season risk my-farm --from station.csv --columns date=Date,tmin=Tn,tmax=Tx
 
 Levels come from risk.csv for a target that has rows there, else from weather.csv, else from normals.csv, else from a
@@ -38,13 +39,20 @@ built-in table. They are levels out of doors: housing, days away and findings ar
 @click.option("--columns", callback=_columns, metavar="date=...,tmin=...,tmax=...",
               help="The names that FILE gives to the columns; rain=... may be added.")  # fmt: skip
 @click.option("--yes", "may_replace", is_flag=True, help="Write over a weather.csv that is there already.")
+@click.option("--png", type=click.Path(path_type=Path), metavar="FILE", help="Draw it into this PNG file too.")
 @today_option
 @json_option
 def risk(
-    farm: Path, station: Path | None, columns: dict[str, str], may_replace: bool, day: date, as_json: bool
+    farm: Path,
+    station: Path | None,
+    columns: dict[str, str],
+    may_replace: bool,
+    png: Path | None,
+    day: date,
+    as_json: bool,
 ) -> None:
     """Show the risk of each target on the farm in folder FARM: when it begins and ends, and how far years differ."""
-    from scheduler.outputs import risk_json, risk_text
+    from scheduler.outputs import risk_json, risk_png, risk_text
     from scheduler.report import risk_report
     from scheduler.season import Season
 
@@ -55,6 +63,8 @@ def risk(
             tell("\n")
     read, _ = load(farm, farm / "plan", day, as_json)
     report = risk_report(Season(read, day))
+    if png is not None:
+        _write(png.parent, png.name, risk_png(report))
     if as_json:
         tell_json(risk_json(report))
     else:
@@ -63,7 +73,7 @@ def risk(
 
 def _bring_in(farm: Path, station: Path, columns: dict[str, str], may_replace: bool, day: date, as_json: bool) -> str:
     """Writes weather.csv from the station's file, and says what stands in it; tells every fault and ends."""
-    from scheduler.cli.disk import read_bytes, read_folder, write_whole
+    from scheduler.cli.disk import read_bytes, read_folder
     from scheduler.farm import WORKBOOK, read_farm, read_station, weather_csv
     from scheduler.words import Fault, Faults, Where, say_day, say_days
 
@@ -84,10 +94,16 @@ def _bring_in(farm: Path, station: Path, columns: dict[str, str], may_replace: b
     found = read_station(station.name, content, columns, dates)
     if isinstance(found, Faults):
         refuse(found, as_json)
-    trouble = write_whole(farm, {"weather.csv": weather_csv(found.days, dates)})
-    if trouble is not None:
-        complain(trouble)
-        sys.exit(OUT_OF_REACH)
+    _write(farm, "weather.csv", weather_csv(found.days, dates))
     span = f"{say_day(found.days[0].day)} to {say_day(found.days[-1].day)}"
     left = f"; {say_days(found.without)} without both readings left out" if found.without else ""
     return f"Wrote {say_days(len(found.days))} of weather, {span}, to {farm / 'weather.csv'}{left}."
+
+
+def _write(folder: Path, name: str, content: bytes) -> None:
+    from scheduler.cli.disk import write_whole
+
+    trouble = write_whole(folder, {name: content})
+    if trouble is not None:
+        complain(trouble)
+        sys.exit(OUT_OF_REACH)

@@ -7,6 +7,7 @@ from scheduler.outputs.html import summary_html
 from scheduler.outputs.json import Value, conflict_value, frontier_json, json_text, plan_json, plan_value
 from scheduler.outputs.label_sheet import label_html
 from scheduler.outputs.risk import risk_json, risk_text
+from scheduler.outputs.risk_plot import risk_png
 from scheduler.outputs.schema import schema_text
 from scheduler.outputs.screen import Line, Paragraph, lines_text, table_lines
 from scheduler.outputs.text import conflicts_text, plan_text
@@ -29,6 +30,7 @@ __all__ = [
     "plan_text",
     "plan_value",
     "risk_json",
+    "risk_png",
     "risk_text",
     "schema_text",
     "summary_html",

@@ -39,7 +39,8 @@ def _target(report: RiskReport, risk: TargetRisk, width: int) -> Iterator[Line]:
                 for word, dates in (("begins by", risk.starts), ("ends by", risk.ends))]  # fmt: skip
         yield from _indented(["", *SPREAD], rows, width)
         yield ""
-        yield from _indented(["level on", "in the plan", *SPREAD], _levels(risk), width)
+        own = ["this year"] if risk.this_year is not None else []
+        yield from _indented(["level on", "in the plan", *SPREAD, *own], _levels(risk), width)
     else:
         yield from _indented(["from", "to", "level", "groups"], [_run(run) for run in risk.runs if run.level], width)
 
@@ -51,10 +52,11 @@ def _levels(risk: TargetRisk) -> list[list[str]]:
             say_day(day.day),
             f"{number_text(day.planned)}{' *' if day.planned >= risk.act_level else ''}",
             *(number_text(level) for level in (day.high, day.middle, day.low)),
+            *([] if risk.this_year is None else ["" if day.own is None else number_text(day.own)]),
         ]
         for day in risk.days[::EVERY_DAYS]
     ]
-    some = [place for place, row in enumerate(rows) if any(cell != "0" for cell in row[1:])]
+    some = [place for place, row in enumerate(rows) if any(cell not in ("0", "") for cell in row[1:])]
     return rows[max(0, some[0] - 1) : some[-1] + 2] if some else rows[:1]
 
 

@@ -26,13 +26,17 @@ class RiskRun:
 
 @dataclass(frozen=True, slots=True)
 class RiskDay:
-    """A day's level in the plan, and that reached in 1 year of 5, in the median year and in 4 years of 5."""
+    """A day's level in the plan, and that reached in 1 year of 5, in the median year and in 4 years of 5.
+
+    own: this year's own level; None on days after its last reading.
+    """
 
     day: date
     planned: Decimal
     high: Decimal
     middle: Decimal
     low: Decimal
+    own: Decimal | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,6 +136,13 @@ def _spans(groups: tuple[str, ...], days: list[date], levels: tuple[Decimal, ...
 
 def _days(season: Season, outlook: Outlook) -> tuple[RiskDay, ...]:
     return tuple(
-        RiskDay(day, outlook.level(day), *(outlook.level_in(caution, day) for caution in ("high", "middle", "low")))
+        RiskDay(
+            day=day,
+            planned=outlook.level(day),
+            high=outlook.level_in("high", day),
+            middle=outlook.level_in("middle", day),
+            low=outlook.level_in("low", day),
+            own=outlook.level_so_far(day),
+        )
         for day in season.span.days()
     )

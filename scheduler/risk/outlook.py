@@ -36,7 +36,7 @@ class Outlook:
     """What weather says of one target. Levels are whole steps of STEP.
 
     first: first day of the season. by_year: (years, 366 days of the year of risk). planned: what the plan reckons with.
-    this_year: None where the season's own year has no weather yet, or past years are lacking.
+    this_year, own: how the season's own year runs, and its levels so far; None and empty where it has no weather yet.
     """
 
     source: Literal["weather", "normals"]
@@ -44,6 +44,7 @@ class Outlook:
     by_year: "Steps"
     planned: "Steps"
     this_year: ThisYear | None
+    own: "Steps"
     is_south: bool
 
     def level(self, day: date) -> Decimal:
@@ -53,6 +54,11 @@ class Outlook:
     def level_in(self, share: Caution, day: date) -> Decimal:
         """The level reached on a day in as many years as that caution asks for, this year's weather left aside."""
         return int(self._reached(share)[self._place(day)]) * STEP
+
+    def level_so_far(self, day: date) -> Decimal | None:
+        """This year's own level on a day of the season's year; None after its last day with a reading."""
+        now, place = self.this_year, self._place(day)
+        return int(self.own[place]) * STEP if now is not None and day <= now.through else None
 
     def starts(self, first: date, last: date, act_level: Decimal) -> Dates:
         """By when the years had begun to reach the act level, counted from the day `first` to `last`."""

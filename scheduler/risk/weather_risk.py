@@ -14,8 +14,8 @@ from scheduler.risk.normals import daily_curve
 from scheduler.risk.outlook import STEP, Outlook, least_steps
 from scheduler.risk.spread import SHARES, level_reached
 from scheduler.risk.this_year import ThisYear, moved, this_year
-from scheduler.risk.years import YEAR_DAYS, Weather, read_years
-from scheduler.words import Target
+from scheduler.risk.years import YEAR_DAYS, Weather, read_years, year_start
+from scheduler.words import Target, plus
 
 if TYPE_CHECKING:
     import numpy as np
@@ -71,10 +71,12 @@ class WeatherRisk:
         course = model(*self._temperatures)
         by_year = _in_steps(course.levels)
         planned = level_reached(by_year, SHARES[self._settings.caution])
-        now = self._this_year(model, course, by_year, target)
-        if now is not None and now.days_moved:
-            planned = moved(planned, now.days_moved)
-        return Outlook(source, self.years, by_year, planned, now, self._is_south)
+        so_far = self._so_far(model)
+        if so_far is None:
+            return Outlook(source, self.years, by_year, planned, None, planned[:0], self._is_south)
+        now = self._this_year(course, so_far, by_year, target)
+        own = _in_steps(so_far.levels)[0]
+        return Outlook(source, self.years, by_year, moved(planned, now.days_moved), now, own, self._is_south)
 
     @cached_property
     def _temperatures(self) -> "tuple[Grid, Grid]":
@@ -99,13 +101,18 @@ class WeatherRisk:
             return lambda tmin, tmax: ticks(figures.ticks, tmax, hours)
         return None
 
-    def _this_year(self, model: "Model", course: Course, by_year: "Steps", target: Target) -> ThisYear | None:
+    def _so_far(self, model: "Model") -> Course | None:
+        """The season's own year up to its last reading; None where it has none, or nothing to compare it with."""
         weather = self._weather
         if self.source != "weather" or weather is None or weather.through is None:
             return None
-        own = model(weather.own_tmin[None, :], weather.own_tmax[None, :]).warmth[0]
+        return model(weather.own_tmin[None, :], weather.own_tmax[None, :])
+
+    def _this_year(self, course: Course, so_far: Course, by_year: "Steps", target: Target) -> ThisYear:
+        own = so_far.warmth[0]
         reached = by_year >= least_steps(self._settings.act_level[target])
-        return this_year(course.warmth, reached, float(own[-1]), own.size - 1, weather.through)
+        through = plus(year_start(self._settings.start, self._is_south), own.size - 1)
+        return this_year(course.warmth, reached, float(own[-1]), own.size - 1, through)
 
 
 def _in_steps(levels: "Grid") -> "Steps":

@@ -22,6 +22,7 @@ Day;TN;TX;RR;Quality
 15.01.2020 09:00;-0,5;5,25;-9999;a
 """
 NAMED = "date=Day,tmin=TN,tmax=TX"
+RISK = "target,from,to,level\nblowfly-strike,2027-06-01,2027-06-30,0.6\n"
 
 
 def weather(days: tuple[WeatherDay, ...]) -> dict[str, str]:
@@ -178,3 +179,22 @@ def test_a_station_file_that_is_not_there_is_a_fault(tmp_path: Path) -> None:
     result = season("risk", farm(tmp_path, {}), "--today", TODAY, "--from", tmp_path / "none.csv")
     assert result.exit_code == 2
     assert "found no such file" in result.output
+
+
+def test_a_picture_is_drawn_of_any_source_the_same_each_time(tmp_path: Path) -> None:
+    days = (*years_of(WARMER, 2022), *year_of(years_of([0], 2027)[0].day, 2, days=100))
+    for name, files in (("weather", weather(days)), ("default", {}), ("rows", {"risk.csv": RISK})):
+        folder = farm(tmp_path / name, files, '"blowfly-strike", "lice"')
+        pictures = [tmp_path / f"{name}{n}.png" for n in (1, 2)]
+        for picture in pictures:
+            assert season("risk", folder, "--today", TODAY, "--png", picture).exit_code == 0
+        first, second = (picture.read_bytes() for picture in pictures)
+        assert first.startswith(b"\x89PNG")
+        assert first == second
+
+
+def test_a_picture_that_cannot_be_written_is_said_with_exit_code_3(tmp_path: Path) -> None:
+    (tmp_path / "taken").write_text("", encoding="utf-8")
+    result = season("risk", farm(tmp_path / "farm", {}), "--today", TODAY, "--png", tmp_path / "taken" / "risk.png")
+    assert result.exit_code == 3
+    assert "Nothing was written" in result.output

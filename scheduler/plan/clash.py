@@ -1,83 +1,164 @@
-"""Why a day at risk stays open although a use exists for it: the fewest facts that keep every dose from it."""
+"""Why days at risk stay open although a use exists for them: the fewest facts with which no lawful plan covers them.
 
-from collections.abc import Iterable, Iterator
+A set of facts is enough where no plan that keeps them alone meets the demand. Every plan that does meet it breaks other
+facts, and each set that is enough holds one of these: so the least set that hits all plans met so far is asked again,
+until none meets the demand (implicit hitting sets: Moreno-Centeno and Karp, 2013, from memory).
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import combinations
 
 from scheduler.plan.model import ClashFact
+from scheduler.plan.options import repeat_days
 from scheduler.rules import RULES, Breach, rule_breaches
 from scheduler.season import Cohort, Dose, Doses, Run, Season
 from scheduler.words import Where, days_of
 
 Fact = tuple[str, Where]
-STOPS = tuple(rule for rule in RULES if rule.severity == "stop" and rule.slug != "lamb-repeat")
+Facts = dict[Fact, str]
+"""Facts with the words for each."""
 
-
-def clash_of(season: Season, run: Run, planned: Doses) -> tuple[ClashFact, ...]:
-    """The fewest facts that keep every dose from a day of the run that a use could cover: one less, and there is a way.
-
-    First against what was given alone. Where that leaves a dose for every day, against the rest of the plan: what its
-    other doses, which cover more, do not let stand beside them on the first day.
-    """
-    given = season.record.of(run.cohort)
-    for day in run.span.days():
-        facts = _facts_of_day(season, run, day, given)
-        if facts:
-            return facts
-    return _facts_of_day(season, run, run.span.first, planned.of(run.cohort))
-
-
-def _facts_of_day(season: Season, run: Run, day: date, beside: tuple[Dose, ...]) -> tuple[ClashFact, ...]:
-    known = {id(breach.dose) for breach in _stops(season, Doses(beside))}
-    struck = []
-    for dose in _candidates(season, run.cohort, run, day):
-        facts = _facts(season, dose, beside, known)
-        if not facts:
-            return ()
-        struck.append(facts)
-    if not struck:
-        return ()
-    texts = {fact: text for facts in struck for fact, text in facts.items()}
-    chosen = _fewest([frozenset(facts) for facts in struck])
-    return tuple(ClashFact(rule, texts[(rule, where)], where) for rule, where in chosen)
-
-
-def _candidates(season: Season, cohort: Cohort, run: Run, day: date) -> Iterable[Dose]:
-    """Every first dose that would cover the day, were no stop rule in force."""
-    for label, use in season.uses():
-        if run.target in use.targets and use.purpose == "prevent":
-            first = max(season.first_day, day - timedelta(days=max(use.protects_days)))
-            for given_on in days_of(first, day):
-                if day in season.cover(cohort, use, given_on).cover:
-                    yield Dose(day=given_on, cohort=cohort, label=label, use=use)
-
-
-def _facts(season: Season, dose: Dose, beside: tuple[Dose, ...], known: set[int]) -> dict[Fact, str]:
-    """The rules that keep one dose out, each with the row or file that it rests on; `known` broke one before."""
-    return {
-        (breach.rule, _where(breach, dose)): breach.text
-        for breach in _stops(season, Doses([*beside, dose]))
-        if breach.dose is dose or id(breach.dose) not in known
-    }
-
-
-def _stops(season: Season, doses: Doses) -> Iterator[Breach]:
-    return (breach for rule in STOPS for breach in rule_breaches(season, doses, rule))
-
-
-def _where(breach: Breach, dose: Dose) -> Where:
-    return breach.where or (dose.cohort.group.where if breach.rule in OF_THE_GROUP else dose.label.where)
-
-
+STOPS = tuple(rule for rule in RULES if rule.severity == "stop" and rule.whole is None)
+TOO_EARLY = next(rule for rule in RULES if rule.slug == "too-early")
 OF_THE_GROUP = frozenset(("youngest-age", "away"))
 """Rules that rest on a row of groups.csv where they name no other."""
 
+MOST_PLANS = 3_000
+"""Plans looked at for one clash, and most facts of one: bounds on work, the same on every machine."""
+MOST_FACTS = 4
 
-def _fewest(struck: list[frozenset[Fact]]) -> tuple[Fact, ...]:
-    """The least set of facts that strikes every candidate; of several the least sorted."""
-    facts = sorted({fact for one in struck for fact in one}, key=lambda fact: (fact[0], fact[1].sort_key()))
-    for size in range(1, len(facts) + 1):
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """A course that covers some of the days, as a mask, and the facts that it breaks beside what is given."""
+
+    doses: tuple[Dose, ...]
+    covers: int
+    facts: Facts
+
+
+class Clashes:
+    """The clashes of one plan's gaps, each beside what was recorded and the wishes that were taken."""
+
+    def __init__(self, season: Season, planned: Doses) -> None:
+        self.season = season
+        self.given = Doses([dose for dose in planned if dose.origin != "plan"])
+        self._broken: dict[tuple[tuple[date, str, str, str, date], ...], Facts] = {}
+        self._left = MOST_PLANS
+
+    def of(self, run: Run) -> tuple[ClashFact, ...]:
+        """The least set of fewest facts; none where a lawful plan covers the days, though it leaves others open.
+
+        None too where it is not found within a bound of work.
+        """
+        ways = list(self._ways(run))
+        demand = 0
+        for way in ways:
+            demand |= way.covers
+        met: list[frozenset[Fact]] = []
+        texts: Facts = {}
+        self._left = MOST_PLANS
+        while demand:
+            chosen = _fewest(met)
+            if chosen is None:
+                return ()
+            plan = self._plan(ways, demand, frozenset(chosen), ())
+            if self._left < 0:
+                return ()
+            if plan is None:
+                return tuple(ClashFact(rule, texts[(rule, where)], where) for rule, where in chosen)
+            broken = self._facts([dose for way in plan for dose in way.doses])
+            if not broken:
+                return ()
+            texts |= {fact: text for fact, text in broken.items() if fact not in texts}
+            met.append(frozenset(broken))
+        return ()
+
+    def _ways(self, run: Run) -> Iterator[_Way]:
+        """Every course that would cover a day of the run were no stop rule in force; those that break least first."""
+        days = {day: 1 << place for place, day in enumerate(run.span.days())}
+        found = []
+        for doses in self._courses(run.cohort, run):
+            covers = sum(bit for day, bit in days.items() if any(self._works_on(dose, run, day) for dose in doses))
+            if covers:
+                found.append(_Way(doses, covers, self._facts(doses)))
+        yield from sorted(found, key=lambda way: (len(way.facts), -way.covers.bit_count(), way.doses[0].key))
+
+    def _courses(self, cohort: Cohort, run: Run) -> Iterator[tuple[Dose, ...]]:
+        season = self.season
+        for label, use in season.uses():
+            if run.target not in use.targets or use.purpose != "prevent":
+                continue
+            reach = max(use.protects_days) + max((repeat.after_days for repeat in use.repeats), default=0)
+            for day in days_of(max(season.first_day, run.span.first - timedelta(days=reach)), run.span.last):
+                first = Dose(day=day, cohort=cohort, label=label, use=use)
+                if TOO_EARLY.dose is not None and TOO_EARLY.dose(season, first, ()) is not None:
+                    continue
+                duty = season.repeat_duty(cohort, use, day)
+                repeats = [] if duty is None else [on for on in repeat_days(day, duty).days() if on in season.window]
+                for on in repeats:
+                    yield first, Dose(day=on, cohort=cohort, label=label, use=use, first_day=day)
+                if not repeats:
+                    yield (first,)
+
+    def _works_on(self, dose: Dose, run: Run, day: date) -> bool:
+        return day in self.season.cover(run.cohort, dose.use, dose.day).cover
+
+    def _plan(
+        self, ways: Sequence[_Way], open_days: int, kept: frozenset[Fact], taken: tuple[_Way, ...]
+    ) -> tuple[_Way, ...] | None:
+        """Ways that cover the open days and break none of the facts kept; None where there are none."""
+        if not open_days:
+            return taken
+        first = open_days & -open_days
+        for way in ways:
+            if not way.covers & first or kept & way.facts.keys():
+                continue
+            self._left -= 1
+            if self._left < 0:
+                return None
+            together = (*taken, way)
+            if taken and kept & self._facts([dose for one in together for dose in one.doses]).keys():
+                continue
+            plan = self._plan(ways, open_days & ~way.covers, kept, together)
+            if plan is not None:
+                return plan
+        return None
+
+    def _facts(self, doses: Sequence[Dose]) -> Facts:
+        """The facts that doses of one cohort break beside what is given; what that breaks of itself is none."""
+        key = tuple(sorted((*dose.key, dose.first_day or dose.day) for dose in doses))
+        if key not in self._broken:
+            given = self.given.of(doses[0].cohort)
+            known = {(breach.rule, id(breach.dose)) for breach in self._stops(given)}
+            self._broken[key] = {
+                (breach.rule, _where(breach)): breach.text
+                for breach in self._stops((*given, *doses))
+                if (breach.rule, id(breach.dose)) not in known
+            }
+        return self._broken[key]
+
+    def _stops(self, doses: Sequence[Dose]) -> Iterator[Breach]:
+        return (breach for rule in STOPS for breach in rule_breaches(self.season, Doses(doses), rule))
+
+
+def _where(breach: Breach) -> Where:
+    """The row or file that a fact rests on: of a dose given, its own row."""
+    dose = breach.dose
+    if dose is None:
+        raise ValueError(f"{breach.rule} judges no dose")
+    if dose.where is not None:
+        return dose.where
+    return breach.where or (dose.cohort.group.where if breach.rule in OF_THE_GROUP else dose.label.where)
+
+
+def _fewest(met: Sequence[frozenset[Fact]]) -> tuple[Fact, ...] | None:
+    """The least set of facts that hits every set; of several the least sorted. None where it is too large."""
+    facts = sorted({fact for one in met for fact in one}, key=lambda fact: (fact[0], fact[1].sort_key()))
+    for size in range(MOST_FACTS + 1):
         for chosen in combinations(facts, size):
-            if all(one & set(chosen) for one in struck):
+            if all(one & set(chosen) for one in met):
                 return chosen
-    return ()
+    return None

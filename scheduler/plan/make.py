@@ -6,7 +6,7 @@ from datetime import date
 from scheduler import planner
 from scheduler.farm import Farm
 from scheduler.plan.choices import Choices
-from scheduler.plan.clash import clash_of
+from scheduler.plan.clash import Clashes
 from scheduler.plan.conflicts import audit, conflict_of, plan_breaches
 from scheduler.plan.duties import all_gone
 from scheduler.plan.earlier import EarlierPlan
@@ -95,9 +95,7 @@ class Desk:
     memory: planner.Memory
 
     @classmethod
-    def of(
-        cls, farm: Farm, today: date, earlier: EarlierPlan | None, memory: planner.Memory | None = None
-    ) -> "Desk":
+    def of(cls, farm: Farm, today: date, earlier: EarlierPlan | None, memory: planner.Memory | None = None) -> "Desk":
         """The farm made ready."""
         season = Season(farm, today)
         reconciled = reconcile(season, earlier)
@@ -110,8 +108,9 @@ class Desk:
         choices = Choices(
             self.question, settled, self.reconciled.missed, _open_days(self.reconciled), out_of_time, self.memory
         )
+        clashes = Clashes(season, settled.doses)
         conflicts = tuple(
-            conflict_of(breach, _clash(season, settled.doses, breach), choices.of(breach))
+            conflict_of(breach, _clash(clashes, breach), choices.of(breach))
             for breach in plan_breaches(season, settled.doses, settled.said)
         )
         tasks = build_tasks(season, settled.doses, self.reconciled, self.earlier)
@@ -154,8 +153,8 @@ def audit_farm(farm: Farm, today: date, earlier: EarlierPlan | None) -> tuple[Co
     return audit(season, with_directions(season, Doses(doses)), gone)
 
 
-def _clash(season: Season, doses: Doses, breach: Breach) -> tuple[ClashFact, ...]:
-    return clash_of(season, breach.run, doses) if breach.run is not None and breach.rule == "cover-gap" else ()
+def _clash(clashes: Clashes, breach: Breach) -> tuple[ClashFact, ...]:
+    return clashes.of(breach.run) if breach.run is not None and breach.rule == "cover-gap" else ()
 
 
 def _is_draft(season: Season, doses: Doses) -> bool:

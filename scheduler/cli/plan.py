@@ -4,6 +4,7 @@ import sys
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,7 @@ from scheduler.cli.clock import elapsed
 from scheduler.cli.shared import OUT_OF_REACH, farm_argument, json_option, load, today_option
 from scheduler.cli.stopping import stopping
 from scheduler.cli.terminal import complain, tell, tell_json, width
+from scheduler.cli.trade import Money, plan_for
 
 if TYPE_CHECKING:
     from scheduler.plan import Cost, Gap
@@ -31,6 +33,8 @@ Examples:
   season plan my-farm --today 2027-03-01   plans as on that day
   season plan my-farm --json               for another program
   season plan my-farm --calendar-also last-safe-days
+  season plan my-farm --frontier           what more money buys, each with a whole plan
+  season plan my-farm --at-most 450.00     the best that a budget affords
 
 Exit code 0: done. 1: done, with a rule broken by what was wished or done, or with days left exposed.
 Ctrl-C ends planning early: the best plan so far is written, and says that it is not proved the least.
@@ -45,17 +49,26 @@ Ctrl-C ends planning early: the best plan so far is written, and says that it is
     multiple=True,
     help="Events besides the tasks: the last safe day of each label before each sale.",
 )
+@click.option("--frontier", is_flag=True, help="Write frontier.json too: plans that no other plan beats.")
+@click.option("--at-most", type=Money(), help="Most money of the plan, as 450.00: the best within it.")
 @today_option
 @click.option("--seconds", type=click.FloatRange(min=0), default=20.0, show_default=True, help="Time to plan in.")
 @json_option
 def plan(
-    farm: Path, out: Path | None, calendar_also: tuple[str, ...], day: date, seconds: float, as_json: bool
+    farm: Path,
+    out: Path | None,
+    calendar_also: tuple[str, ...],
+    frontier: bool,
+    at_most: Decimal | None,
+    day: date,
+    seconds: float,
+    as_json: bool,
 ) -> None:
     """Plan the season of the farm in folder FARM: which dose, which sheep, which day, and why."""
     from scheduler.cli.disk import write_whole
-    from scheduler.outputs import plan_json, plan_text
-    from scheduler.plan import changes, plan_to_explain
-    from scheduler.report import cautions_of, report_of
+    from scheduler.outputs import frontier_json, plan_text, trade_text
+    from scheduler.plan import changes, frontier_plans, plan_to_explain
+    from scheduler.report import cautions_of, report_of, trade_of
 
     folder = out if out is not None else farm / "plan"
     read, earlier = load(farm, folder, day, as_json)
@@ -69,19 +82,30 @@ def plan(
         def later() -> bool:
             return stopped_by_hand() or since() >= seconds + CHOICES_SECONDS
 
-        made, explainer = plan_to_explain(read, day, earlier, out_of_time, _progress(since, seconds), later)
-        made = replace(made, whys=explainer.page(made.tasks, later))
+        if at_most is not None:
+            made, memory = plan_for(at_most, read, day, earlier, out_of_time, as_json), None
+        else:
+            made, explainer = plan_to_explain(read, day, earlier, out_of_time, _progress(since, seconds), later)
+            memory = explainer.memory
+        found = frontier_plans(read, day, earlier, out_of_time, memory) if frontier else None
+        if at_most is None:
+            made = replace(made, whys=explainer.page(made.tasks, later))
     report = report_of(made, read, cautions_of(made, read))
+    if found is not None:
+        report = replace(report, trade=trade_of(found, made))
     files = _files(report, "last-safe-days" in calendar_also)
+    if found is not None:
+        files["frontier.json"] = frontier_json(found.plans, found.complete).encode()
     trouble = write_whole(folder, files)
     if trouble is not None:
         complain(trouble)
         sys.exit(OUT_OF_REACH)
     paths = [str(folder / name) for name in files]
     if as_json:
-        tell_json(plan_json(report))
+        tell_json(files["plan.json" if found is None else "frontier.json"].decode())
     else:
         tell(plan_text(report, changes(earlier, made.tasks), paths, width()))
+        tell(trade_text(report, width()))
     stopped = any(conflict.severity == "stop" for conflict in made.conflicts)
     sys.exit(EXPOSED_OR_STOPPED if stopped or made.score.exposed_sheep_days else 0)
 

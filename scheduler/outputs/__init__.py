@@ -11,6 +11,7 @@ from scheduler.outputs.risk_plot import risk_png
 from scheduler.outputs.schema import schema_text
 from scheduler.outputs.screen import Line, Paragraph, lines_text, table_lines
 from scheduler.outputs.text import conflicts_text, plan_text
+from scheduler.outputs.trade import trade_text
 from scheduler.outputs.why import why_json, why_text
 
 __all__ = [
@@ -36,6 +37,7 @@ __all__ = [
     "summary_html",
     "table_lines",
     "tasks_csv",
+    "trade_text",
     "why_json",
     "why_text",
 ]

@@ -96,6 +96,8 @@ from scheduler.report.shapes import (
     Words,
 )
 from scheduler.report.sheets import JobSheet, Load, SheetBlock, SheetGather, Turn, job_sheets
+from scheduler.report.trade import trade_of
+from scheduler.report.trade_view import Trade
 from scheduler.report.view import EventLine, Gather, LabelLine, Parting, SaleLine, SeasonReport, UseLine
 from scheduler.report.whys import (
     bound_words,
@@ -177,6 +179,7 @@ __all__ = [
     "Task",
     "TaskKind",
     "TaskStatus",
+    "Trade",
     "Turn",
     "UseLine",
     "UseTable",
@@ -231,6 +234,7 @@ __all__ = [
     "span_text",
     "state_spans",
     "step_words",
+    "trade_of",
     "unconfirmed",
     "weekday_text",
     "who_text",

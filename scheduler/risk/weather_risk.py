@@ -65,7 +65,8 @@ class WeatherRisk:
 
     def _of(self, target: Target) -> Outlook | None:
         """The outlook of a target; None where its risk does not follow the weather, or there is none to use."""
-        source, model = self.source, self._model(target)
+        source = self.source
+        model = self._model(target) if source is not None else None
         if source is None or model is None:
             return None
         course = model(*self._temperatures)

@@ -14,25 +14,30 @@ from scheduler.plan.settle import Clock
 from scheduler.plan.whys import Change, Ground, Why
 from scheduler.season import Dose
 
-MOST_ASKS = 30_000
-"""Questions to the clock that planning again for one page may ask: a bound on work, the same on every machine."""
+MOST_ASKS, MOST_EACH = 30_000, 6_000
+"""Questions to the clock that planning again may ask for one page, and for one answer of it: bounds on work, the same
+on every machine."""
+UNBOUND = 1 << 62
 
 
 @dataclass
 class Budget:
-    """A clock that stops at a bound on work, and where the clock behind it does."""
+    """A clock that stops at bounds on work, and where the clock behind it does."""
 
     out_of_time: Clock
     left: int = MOST_ASKS
+    each: int = MOST_EACH
+    left_now: int = 0
 
     def __call__(self) -> bool:
         self.left -= 1
-        return self.left < 0 or self.out_of_time()
+        self.left_now -= 1
+        return self.left < 0 or self.left_now < 0 or self.out_of_time()
 
-    @property
-    def is_spent(self) -> bool:
-        """Whether nothing more should be begun."""
-        return self.left <= 0
+    def begin(self) -> bool:
+        """Begins another answer; False where nothing is left to spend on it."""
+        self.left_now = self.each
+        return self.left > 0
 
 
 @dataclass
@@ -62,7 +67,7 @@ class Explainer:
         """Of one task, whatever its kind; what plans of equal cost differ in is decided too."""
         if task.kind != "dose" or task.status != "planned":
             return self._other(task)
-        budget = Budget(out_of_time, left=1 << 62)
+        budget = Budget(out_of_time, UNBOUND, UNBOUND)
         return self._dose(task, self._planned()[_key(task)], Instead(self.placed, self.memory), budget)
 
     def _other(self, task: Task) -> Why:
@@ -103,7 +108,7 @@ class Explainer:
 
     def _may_plan(self, budget: Budget) -> bool:
         """Whether more may be planned again: differences of plans that are not proved say nothing."""
-        return self.placed.settled.gap is None and not budget.is_spent
+        return self.placed.settled.gap is None and budget.begin()
 
 
 def _key(task: Task) -> tuple[object, ...]:

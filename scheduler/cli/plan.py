@@ -2,7 +2,7 @@
 
 import sys
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -14,10 +14,11 @@ from scheduler.cli.clock import elapsed
 from scheduler.cli.shared import OUT_OF_REACH, farm_argument, json_option, load, today_option
 from scheduler.cli.stopping import stopping
 from scheduler.cli.terminal import complain, tell, tell_json, width
-from scheduler.cli.trade import Money, plan_for
+from scheduler.cli.trade import Money, minor_units, plan_for
 
 if TYPE_CHECKING:
-    from scheduler.plan import Cost, Gap
+    from scheduler.farm import Farm
+    from scheduler.plan import Cost, EarlierPlan, FrontierPlans, Gap
     from scheduler.report import SeasonReport
 
 EXPOSED_OR_STOPPED = 1
@@ -33,7 +34,7 @@ Examples:
   season plan my-farm --today 2027-03-01   plans as on that day
   season plan my-farm --json               for another program
   season plan my-farm --calendar-also last-safe-days
-  season plan my-farm --frontier           what more money buys, each with a whole plan
+  season plan my-farm --frontier           what more money buys
   season plan my-farm --at-most 450.00     the best that a budget affords
 
 Exit code 0: done. 1: done, with a rule broken by what was wished or done, or with days left exposed.
@@ -66,36 +67,14 @@ def plan(
 ) -> None:
     """Plan the season of the farm in folder FARM: which dose, which sheep, which day, and why."""
     from scheduler.cli.disk import write_whole
-    from scheduler.outputs import frontier_json, plan_text, trade_text
-    from scheduler.plan import changes, frontier_plans, plan_to_explain
-    from scheduler.report import cautions_of, report_of, trade_of
+    from scheduler.outputs import plan_text, trade_text
+    from scheduler.plan import changes
 
     folder = out if out is not None else farm / "plan"
     read, earlier = load(farm, folder, day, as_json)
-    since = elapsed()
-
-    with stopping() as stopped_by_hand:
-
-        def out_of_time() -> bool:
-            return stopped_by_hand() or since() >= seconds
-
-        def later() -> bool:
-            return stopped_by_hand() or since() >= seconds + CHOICES_SECONDS
-
-        if at_most is not None:
-            made, memory = plan_for(at_most, read, day, earlier, out_of_time, as_json), None
-        else:
-            made, explainer = plan_to_explain(read, day, earlier, out_of_time, _progress(since, seconds), later)
-            memory = explainer.memory
-        found = frontier_plans(read, day, earlier, out_of_time, memory) if frontier else None
-        if at_most is None:
-            made = replace(made, whys=explainer.page(made.tasks, later))
-    report = report_of(made, read, cautions_of(made, read))
-    if found is not None:
-        report = replace(report, trade=trade_of(found, made))
-    files = _files(report, "last-safe-days" in calendar_also)
-    if found is not None:
-        files["frontier.json"] = frontier_json(found.plans, found.complete).encode()
+    report, found = _planned(read, earlier, Wanted(day, frontier, at_most, seconds, as_json))
+    made = report.plan
+    files = _files(report, found, "last-safe-days" in calendar_also)
     trouble = write_whole(folder, files)
     if trouble is not None:
         complain(trouble)
@@ -110,15 +89,60 @@ def plan(
     sys.exit(EXPOSED_OR_STOPPED if stopped or made.score.exposed_sheep_days else 0)
 
 
-def _files(report: "SeasonReport", last_safe_days: bool) -> dict[str, bytes]:
-    from scheduler.outputs import calendar_ics, plan_json, summary_html, tasks_csv
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What was asked for on the command line."""
 
-    return {
+    day: date
+    frontier: bool
+    at_most: Decimal | None
+    seconds: float
+    as_json: bool
+
+
+def _planned(
+    read: "Farm", earlier: "EarlierPlan | None", wanted: Wanted
+) -> "tuple[SeasonReport, FrontierPlans | None]":
+    """The plan as shown, and the frontier where it was asked for."""
+    from scheduler.plan import frontier_plans, plan_to_explain
+    from scheduler.report import cautions_of, report_of, trade_of
+
+    since, explainer = elapsed(), None
+    with stopping() as stopped_by_hand:
+
+        def out_of_time() -> bool:
+            return stopped_by_hand() or since() >= wanted.seconds
+
+        def later() -> bool:
+            return stopped_by_hand() or since() >= wanted.seconds + CHOICES_SECONDS
+
+        if wanted.at_most is not None:
+            made = plan_for(wanted.at_most, read, wanted.day, earlier, out_of_time, wanted.as_json)
+        else:
+            progress = _progress(since, wanted.seconds)
+            made, explainer = plan_to_explain(read, wanted.day, earlier, out_of_time, progress, later)
+        memory = None if explainer is None else explainer.memory
+        found = frontier_plans(read, wanted.day, earlier, out_of_time, memory) if wanted.frontier else None
+        if explainer is not None:
+            made = replace(made, whys=explainer.page(made.tasks, later))
+    report = report_of(made, read, cautions_of(made, read))
+    if wanted.at_most is not None:
+        report = replace(report, most_minor=minor_units(wanted.at_most, read))
+    return replace(report, trade=None if found is None else trade_of(found, made)), found
+
+
+def _files(report: "SeasonReport", found: "FrontierPlans | None", last_safe_days: bool) -> dict[str, bytes]:
+    from scheduler.outputs import calendar_ics, frontier_json, plan_json, summary_html, tasks_csv
+
+    files = {
         "calendar.ics": calendar_ics(report, last_safe_days),
         "summary.html": summary_html(report).encode(),
         "plan.json": plan_json(report).encode(),
         "tasks.csv": tasks_csv(report).encode(),
     }
+    if found is not None:
+        files["frontier.json"] = frontier_json(found.plans, found.complete).encode()
+    return files
 
 
 def _progress(since: Callable[[], float], seconds: float) -> "Callable[[Cost, Gap], None]":

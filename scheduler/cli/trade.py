@@ -32,6 +32,13 @@ class Money(click.ParamType[Decimal]):
         return amount
 
 
+def minor_units(amount: Decimal, farm: "Farm") -> int:
+    """The whole minor units of the farm's currency in an amount of major units."""
+    from scheduler.farm import minor_decimals
+
+    return int(amount.scaleb(minor_decimals(farm.settings.currency)))
+
+
 def plan_for(
     amount: Decimal,
     farm: "Farm",
@@ -48,7 +55,7 @@ def plan_for(
 
     currency = farm.settings.currency
     exponent = minor_decimals(currency)
-    made = plan_within(farm, today, earlier, int(amount.scaleb(exponent)), out_of_time)
+    made = plan_within(farm, today, earlier, minor_units(amount, farm), out_of_time)
     if isinstance(made, TooLittle):
         least = money_text(made.least, currency, exponent)
         expected = f"expected at least {least}, which the accepted wishes and owed repeats cost"

@@ -103,13 +103,21 @@ def _score(report: SeasonReport) -> Iterator[Line]:
     )
     yield Paragraph(f"Score: {', '.join(sums)}.")
     if gap is None:
-        yield Paragraph("Proved: no lawful plan leaves fewer exposed sheep-days, nor costs less with as few.")
+        yield Paragraph(
+            f"Proved: no lawful plan{_budget(report)} leaves fewer exposed sheep-days, nor costs less with as few."
+        )
         return
     days = count_text(gap.exposed_sheep_days, "exposed sheep-day", "exposed sheep-days")
     cheaper = (
         "an unknown sum" if gap.money_minor is None else money_text(gap.money_minor, score.currency, report.exponent)
     )
-    yield Paragraph(f"Best found, not proved: a better plan could save at most {days} and {cheaper}.")
+    yield Paragraph(f"Best found{_budget(report)}, not proved: a better plan could save at most {days} and {cheaper}.")
+
+
+def _budget(report: SeasonReport) -> str:
+    if report.most_minor is None:
+        return ""
+    return f" of at most {money_text(report.most_minor, report.plan.score.currency, report.exponent)}"
 
 
 def conflicts_text(

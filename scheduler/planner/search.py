@@ -273,4 +273,5 @@ def _order(state: State) -> tuple[int, int, int]:
 
 
 def no_more_used(one: tuple[tuple[int, int], ...], other: tuple[tuple[int, int], ...]) -> bool:
+    """Whether counters used so leave open all that the others leave open."""
     return one == other or all(a[0] <= b[0] and a[1] >= b[1] for a, b in zip(one, other, strict=True))

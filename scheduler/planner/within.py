@@ -10,15 +10,13 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from heapq import heappop, heappush
 
-from scheduler.planner.component import Component, Scale, part_of, scale_of
-from scheduler.planner.exposure import Exposure, counted, exposed_by, plain
+from scheduler.planner.exposure import counted, exposed_by
 from scheduler.planner.fronts import Front, front
 from scheduler.planner.hull import Ground
 from scheduler.planner.instance import bits
-from scheduler.planner.relaxation import relax
+from scheduler.planner.pricing import begun_at, scale_at
 from scheduler.planner.score import Chosen, Room, cost_of, days_over
 from scheduler.planner.states import UNBOUND, Aim, Work
-from scheduler.planner.steps import stepped
 from scheduler.planner.ties import without_needless
 
 Clock = Callable[[], bool]
@@ -29,7 +27,6 @@ Known = tuple[tuple[int, ...], tuple[int, ...]]
 Rating = Callable[[int, int], tuple[int, ...]]
 """What is least: of exposure and cost."""
 
-STEP_STATES = 30_000
 PARTS = (1, 4, 12, 24, 36, 48, 64)
 """Of 64 parts of the room between bound and limits, so many are searched in turn."""
 
@@ -71,8 +68,8 @@ class Within:
     def __init__(self, ground: Ground, price: Fraction, exposure: int, money: int, out_of_time: Clock) -> None:
         self.ground = ground
         self.out_of_time = out_of_time
-        self.scale = _scale(ground, price)
-        self.component, self.bounds = _begun(ground, self.scale, price, out_of_time)
+        self.scale = scale_at(ground, price)
+        self.component, self.bounds = begun_at(ground, self.scale, price, out_of_time)
         self.price = self.scale.unmet or 0
         cost = (money + 1) * self.scale.money - 1
         self.most = self.limits = Limits(exposure - ground.lost, cost, cost + self.price * (exposure - ground.lost))
@@ -274,26 +271,6 @@ class Within:
                 for part, plan in zip(self.component.parts, plans, strict=True)
             }
         )
-
-
-def _scale(ground: Ground, price: Fraction) -> Scale:
-    """Units in which money, its counts and exposure at the price are whole."""
-    scale = scale_of(ground.layouts)
-    return replace(scale, money=scale.money * price.denominator, unmet=scale.money * price.numerator)
-
-
-def _begun(ground: Ground, scale: Scale, price: Fraction, out_of_time: Clock) -> tuple[Component, list[int]]:
-    """All cohorts with a split of each gather's cost, and a proved bound for each at this split."""
-    parts, split, bounds = [], [], []
-    for layouts, start in ground.tied:
-        starts = [Exposure(0, 0, plan, plain(layout)) for layout, plan in zip(layouts, start, strict=True)]
-        own = [part_of(layout, one, scale) for layout, one in zip(layouts, starts, strict=True)]
-        component = Component(ground.problem, own, scale, relax(ground.problem, own, scale, out_of_time))
-        steps = stepped(component, start, Work(STEP_STATES, out_of_time))
-        parts += own
-        split += steps.split
-        bounds += steps.bounds
-    return Component(ground.problem, parts, scale, split), bounds
 
 
 def _undominated(grown: Iterable[Joined]) -> list[Joined]:

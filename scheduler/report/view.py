@@ -99,7 +99,7 @@ class SeasonReport:
     from which a target is at risk, in the plan's order of targets. labels: those of the plan's tasks and shopping.
     remind: RFC 5545 durations before local midnight of a task's day. cautions: whole sentences. last_days: sales to
     come, with the last day of use of every label of the farm. partings: of planned doses whose sheep are too uneven for
-    one dose. trade: the frontier, where it was asked for.
+    one dose. trade: the frontier, where it was asked for. most_minor: the budget, where one was given.
     """
 
     plan: Plan
@@ -117,6 +117,7 @@ class SeasonReport:
     last_days: tuple[SaleDays, ...] = ()
     partings: tuple[Parting, ...] = ()
     trade: Trade | None = None
+    most_minor: int | None = None
 
     def label(self, label_id: str | None) -> LabelLine | None:
         """The label with this id; None where the farm no longer has it."""

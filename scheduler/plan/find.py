@@ -23,8 +23,8 @@ def tasks_named(tasks: Sequence[Task], name: str) -> list[Task] | Fault:
     found = same or [task for task in tasks if group in _names(task) and task.day.isoformat() == day]
     if found:
         return sorted(found, key=lambda task: (STATUSES.index(task.status), KINDS.index(task.kind), task.cohort or ""))
-    uids = [task.uid for task in tasks]
-    mend = _near(tasks, group, day) or did_you_mean(name, uids, "the uids stand in plan.json and tasks.csv")
+    near = did_you_mean(name, [task.uid for task in tasks], "") or _near(tasks, group or name, day)
+    mend = near or "the uids stand in plan.json and tasks.csv"
     return Fault(Where("TASK"), f'found "{name}"', "expected the uid of a task, or GROUP@DATE", mend)
 
 
@@ -33,15 +33,18 @@ def _names(task: Task) -> set[str]:
 
 
 def _near(tasks: Sequence[Task], group: str, day: str) -> str | None:
-    """The nearest name: the nearest group, and of its tasks the one nearest in time, a dose where there is one."""
-    known = nearest(group, sorted({name for task in tasks for name in _names(task)})) if group else None
-    if known is None:
-        return None
-    own = [task for task in tasks if known in _names(task) and task.status != "cancelled"]
+    """The nearest name: of the nearest group, or of any where none is near, the task nearest in time, a dose first."""
+    known = sorted({name for task in tasks for name in _names(task)})
+    inside = [name for name in known if group.casefold() in name.casefold()]
+    name = nearest(group, known) or next(iter(inside), None)
+    own = [task for task in tasks if task.status != "cancelled" and (name in _names(task) if name else task.group)]
     own = [task for task in own if task.kind == "dose"] or own
     try:
         wanted = date.fromisoformat(day)
     except ValueError:
         wanted = min((task.day for task in own), default=date.min)
-    near = min(own, key=lambda task: (abs((task.day - wanted).days), task.day), default=None)
-    return None if near is None else f'did you mean "{known}@{near.day.isoformat()}"?'
+    near = min(own, key=lambda task: (abs((task.day - wanted).days), task.day, task.uid), default=None)
+    if near is None:
+        return None
+    told = f"{name or near.group}@{near.day.isoformat()}"
+    return f'did you mean "{told}"?' if name else f'a task is named so: "{told}"'

@@ -159,8 +159,9 @@ def test_out_says_which_plan_and_its_uids_are_those_explained(tmp_path: Path) ->
         ("Ewes@2027-05-22", 'did you mean "Ewes@2027-05-20"?'),
         ("ewes@2027-05-20", 'did you mean "Ewes@2027-05-20"?'),
         ("Ews@2027-07-01", 'did you mean "Ewes@2027-05-20"?'),
-        ("Ewes", "the uids stand in plan.json and tasks.csv."),
-        ("zzz", "the uids stand in plan.json and tasks.csv."),
+        ("Ewes", 'did you mean "Ewes@2027-05-20"?'),
+        ("zzz", 'a task is named so: "Ewes@2027-05-20".'),
+        ("zzz@2027-07-01", 'a task is named so: "Ewes@2027-05-20".'),
     ],
 )
 def test_a_name_of_no_task_is_exit_2_with_the_nearest(name: str, mend: str, tmp_path: Path) -> None:

@@ -1,24 +1,26 @@
 """Ways out of a conflict, each priced by planning the changed farm again. None is applied by itself."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from datetime import timedelta
 
-from scheduler import planner
 from scheduler.facts import facts
 from scheduler.farm import Farm, Sale
 from scheduler.labels import Use
-from scheduler.plan.conflicts import plan_breaches
 from scheduler.plan.model import Choice, ChoiceKind, Decider
-from scheduler.plan.numbers import Earlier
 from scheduler.plan.options import Options
-from scheduler.plan.settle import Clock, Question, Settled, answer, question_of
-from scheduler.rules import Breach
-from scheduler.season import Cohort, Dose, Run, Season
+from scheduler.plan.replans import Replanned, Replans
+from scheduler.plan.wish_ways import ways_of_wish
+from scheduler.rules import RULES, Breach
+from scheduler.season import Cohort, Run, Season
 from scheduler.words import days_of, say_day, say_days
 
-MOST_REPLANS = 8
-"""Most changed farms planned for the choices of one plan: a bound on work, the same on every machine."""
+MOST_CHOICES = 5
+"""Most ways out told of one conflict, the cheapest first."""
+
+STOPS = frozenset(rule.slug for rule in RULES if rule.severity == "stop")
+SET_ASIDE = frozenset(rule.slug for rule in RULES if rule.sets_aside)
+"""Rules that a vet's written direction may set aside."""
 
 AT_THE_SALE = frozenset(
     ("meat-withdrawal", "export-interval", "off-label-withdrawal", "organic-withdrawal", "repeat-before-sale")
@@ -37,40 +39,23 @@ WITHOUT_PLANNING: dict[str, tuple[ChoiceKind, str, Decider]] = {
 """Ways out that leave the plan as it is: nothing is to be priced."""
 
 
-@dataclass(frozen=True, slots=True)
-class Replanned:
-    """A changed farm, planned."""
-
-    season: Season
-    settled: Settled
-
-    def breaches(self) -> list[Breach]:
-        """What its plan must say."""
-        return plan_breaches(self.season, self.settled.doses, self.settled.said)
-
-
 @dataclass
 class Choices:
-    """Finds the choices of one plan. `seasons` and `planned` keep the changed farms, by their changed sale."""
+    """Finds the choices of one plan. `seasons` keeps the changed farms, by their changed sale."""
 
-    question: Question
-    settled: Settled
-    missed: Sequence[Dose]
-    earlier: Earlier
-    out_of_time: Clock
-    memory: planner.Memory
-    planned: dict[tuple[Sale, Sale | None], Replanned | None] = field(default_factory=dict)
+    replans: Replans
     seasons: dict[tuple[Sale, Sale | None], Season] = field(default_factory=dict)
 
     @property
     def season(self) -> Season:
         """The season as it is."""
-        return self.question.season
+        return self.replans.season
 
     def of(self, breach: Breach) -> tuple[Choice, ...]:
         """The ways out of one breach, cheapest first: exposure, then money, then handlings."""
         found = list(self._found(breach))
-        return tuple(sorted(found, key=lambda one: (one.exposed_sheep_days, one.money_minor, one.handlings, one.what)))
+        found.sort(key=lambda one: (one.exposed_sheep_days, one.money_minor, one.handlings, one.what))
+        return tuple(found[:MOST_CHOICES])
 
     def _found(self, breach: Breach) -> Iterator[Choice]:
         if breach.rule in WITHOUT_PLANNING:
@@ -78,9 +63,14 @@ class Choices:
         elif breach.rule == "cover-gap":
             yield _free("leave-exposed", "leave it so, and look the sheep over every day of it")
             yield from self._at_the_sale(breach)
+        elif breach.dose is not None and breach.dose.origin == "wish" and breach.rule in STOPS:
+            yield _free("leave-exposed", "leave the wished dose out, as this plan does")
+            if breach.rule in SET_ASIDE:
+                yield _free("ask-vet", "ask the vet, who may direct it in writing; without that it is not given", "vet")
+            yield from ways_of_wish(self.replans, breach)
+            if breach.rule in AT_THE_SALE:
+                yield from self._at_the_sale(breach)
         elif breach.rule in AT_THE_SALE:
-            if breach.dose is not None and breach.dose.origin == "wish":
-                yield _free("leave-exposed", "leave the wished dose out, as this plan does")
             yield from self._at_the_sale(breach)
 
     def _at_the_sale(self, breach: Breach) -> Iterator[Choice]:
@@ -110,7 +100,7 @@ class Choices:
         """
         if breach.run is None:
             return True
-        if self.out_of_time():
+        if self.replans.out_of_time():
             return False
         season = self._season(sale, changed)
         return any(_covers(season, heir, breach.run) for heir in _heirs(season, breach.run.cohort))
@@ -126,29 +116,10 @@ class Choices:
         """The choice with what it changes; None where it does not help, or no work is left to spend on it."""
         if changed is not None and _group_leaves_first(self.season.farm, changed):
             return None
-        again = self._planned(sale, changed) if self._may_help(breach, sale, changed) else None
-        if again is None or not _clears(again, breach):
+        if not self._may_help(breach, sale, changed):
             return None
-        new, old = again.settled.sums, self.settled.sums
-        return Choice(
-            what=what,
-            text=text,
-            decides="keeper",
-            exposed_sheep_days=new.exposed_sheep_days - old.exposed_sheep_days,
-            money_minor=new.money_minor - old.money_minor,
-            handlings=new.handlings - old.handlings,
-        )
-
-    def _planned(self, sale: Sale, changed: Sale | None) -> Replanned | None:
-        key = (sale, changed)
-        if key not in self.planned and len(self.planned) < MOST_REPLANS and not self.out_of_time():
-            season = self._season(sale, changed)
-            ids = {cohort.id: cohort for cohort in season.cohorts}
-            missed = [replace(dose, cohort=ids[dose.cohort.id]) for dose in self.missed if dose.cohort.id in ids]
-            question = question_of(season, missed, self.earlier, (self.question, sale.group))
-            settled = answer(question, self.out_of_time, ties=False, memory=self.memory)
-            self.planned[key] = None if settled.gap is not None else Replanned(season, settled)
-        return self.planned.get(key)
+        again = self.replans.plan((sale, changed), self._season(sale, changed), sale.group)
+        return self.replans.choice(again, what, text) if again is not None and _clears(again, breach) else None
 
 
 def _later(sale: Sale, days: int) -> Sale:

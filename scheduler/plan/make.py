@@ -13,6 +13,7 @@ from scheduler.plan.earlier import EarlierPlan
 from scheduler.plan.model import ClashFact, CohortLine, Conflict, FrontierPlans, GapLine, Plan, Run, Score
 from scheduler.plan.placed import PlacedPlan
 from scheduler.plan.reconcile import Reconciled, reconcile
+from scheduler.plan.replans import Replans
 from scheduler.plan.settle import Clock, Progress, Question, Settled, answer, question_of
 from scheduler.plan.shopping import shopping_of
 from scheduler.plan.sources import sources_of
@@ -106,7 +107,9 @@ class Desk:
         """The whole plan of these doses; choices are priced by planning again until time runs out."""
         season, settings = self.season, self.season.farm.settings
         choices = Choices(
-            self.question, settled, self.reconciled.missed, _open_days(self.reconciled), out_of_time, self.memory
+            Replans(
+                self.question, settled, self.reconciled.missed, _open_days(self.reconciled), out_of_time, self.memory
+            )
         )
         clashes = Clashes(season, settled.doses)
         conflicts = tuple(

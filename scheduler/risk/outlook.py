@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 from scheduler.farm import Caution
@@ -51,9 +52,9 @@ class Outlook:
         """The level that the plan reckons with on a day, 0 to 1."""
         return int(self.planned[self._place(day)]) * STEP
 
-    def level_in(self, share: Caution, day: date) -> Decimal:
+    def level_in(self, caution: Caution, day: date) -> Decimal:
         """The level reached on a day in as many years as that caution asks for, this year's weather left aside."""
-        return int(self._reached(share)[self._place(day)]) * STEP
+        return int(self._reached[caution][self._place(day)]) * STEP
 
     def level_so_far(self, day: date) -> Decimal | None:
         """This year's own level on a day of the season's year; None after its last day with a reading."""
@@ -83,8 +84,9 @@ class Outlook:
     def _place(self, day: date) -> int:
         return (day - year_start(day, self.is_south)).days
 
-    def _reached(self, share: Caution) -> "Steps":
-        return level_reached(self.by_year, SHARES[share])
+    @cached_property
+    def _reached(self) -> "dict[Caution, Steps]":
+        return {caution: level_reached(self.by_year, share) for caution, share in SHARES.items()}
 
 
 def least_steps(act_level: Decimal) -> int:

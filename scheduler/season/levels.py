@@ -6,7 +6,7 @@ from functools import cache
 from typing import Literal
 
 from scheduler.farm import Farm, RiskRow
-from scheduler.risk import Outlook, WeatherRisk, default_level
+from scheduler.risk import Outlook, WeatherRisk, default_level, years_text
 from scheduler.words import Target, two_decimals
 
 OUTDOOR_TARGETS: frozenset[Target] = frozenset(("blowfly-strike", "head-fly", "ticks"))
@@ -39,6 +39,13 @@ class Levels:
     def outlook(self, target: Target) -> Outlook | None:
         """What weather says of a target; None where its levels come from elsewhere."""
         return None if target in self._rows or target in self._only_found else self.weather.of(target)
+
+    def said_of(self, target: Target) -> str:
+        """What a sentence on a level adds about its origin; nothing where it is the keeper's own."""
+        outlook = self.outlook(target)
+        if outlook is None:
+            return ""
+        return f", by weather of {years_text(outlook.years)}" if outlook.years else ", by monthly means"
 
     def _on(self, target: Target, group: str, day: date) -> Decimal:
         if target in self._rows:

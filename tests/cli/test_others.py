@@ -91,7 +91,9 @@ def test_nonsense_for_a_rule_points_at_the_list() -> None:
     assert "season rules" in done.stderr
 
 
-@pytest.mark.parametrize("words", [("schema",), ("schema", "--json"), ("schema", "dose"), ("schema", "why")])
+@pytest.mark.parametrize(
+    "words", [("schema",), ("schema", "--json"), ("schema", "frontier"), ("schema", "dose"), ("schema", "why")]
+)
 def test_the_schema_is_a_schema(words: tuple[str, ...]) -> None:
     schema = json.loads(season(*words).stdout)
     jsonschema.Draft202012Validator.check_schema(schema)

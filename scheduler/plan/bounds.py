@@ -6,12 +6,12 @@ from datetime import date, timedelta
 
 from scheduler.plan.options import repeat_days
 from scheduler.plan.placed import Place, PlacedPlan
-from scheduler.plan.room import Room, Swap
+from scheduler.plan.room import Room
 from scheduler.plan.sentences import is_confirmed
 from scheduler.plan.whys import Bound, OtherUse
 from scheduler.rules import RULES, Breach
 from scheduler.season import Dose, Doses, Season
-from scheduler.verify import WORK_RULES, unlawful
+from scheduler.verify import WORK_RULES, exposed_of, unlawful
 from scheduler.words import Span, plus, say_day
 
 SLUGS = tuple(rule.slug for rule in RULES)
@@ -31,18 +31,22 @@ def bounds_of(plan: PlacedPlan, room: Room) -> tuple[Bound, Bound]:
 
 
 def _bound(plan: PlacedPlan, room: Room, later: bool) -> Bound:
-    day, lost = room.place.dose.day, None
+    day = room.place.dose.day
+    lost: tuple[date, int] | None = None
     for other, swap in room.days(later):
         if swap.exposed_sheep_days > 0:
-            lost = (other, swap)
+            lost = (other, swap.exposed_sheep_days)
             break
         day = other
     beyond = plus(day, 1 if later else -1)
-    if lost is not None and lost[0] == beyond:
-        return Bound(day, _purpose_rule(room.place), _lost(*lost))
-    rule, text = _barred(plan, room.place, beyond)
-    also = "" if lost is None or rule not in WORK_RULES else f" {_lost(*lost)}"
-    return Bound(day, rule, text + also)
+    if lost is None or lost[0] != beyond:
+        rule, text = _barred(plan, room.place, beyond)
+        exposed = _exposed_by_moving(plan, room.place, beyond) if rule in WORK_RULES else 0
+        if not exposed:
+            also = "" if lost is None or rule not in WORK_RULES else f" {_lost(*lost)}"
+            return Bound(day, rule, text + also)
+        lost = (beyond, exposed)
+    return Bound(day, _purpose_rule(room.place), _lost(*lost))
 
 
 def _purpose_rule(place: Place) -> str:
@@ -50,8 +54,8 @@ def _purpose_rule(place: Place) -> str:
     return "infested-now" if place.dose.use.purpose == "treat" else "cover-gap"
 
 
-def _lost(day: date, swap: Swap) -> str:
-    return f"On {say_day(day)} it would leave {_sheep_days(swap.exposed_sheep_days)} more exposed."
+def _lost(day: date, exposed: int) -> str:
+    return f"On {say_day(day)} it would leave {_sheep_days(exposed)} more exposed."
 
 
 def _sheep_days(count: int) -> str:
@@ -86,15 +90,33 @@ def _owed_days(season: Season, place: Place) -> Span | None:
 
 
 def _moved_breaches(plan: PlacedPlan, place: Place, day: date) -> list[Breach]:
-    """What the judge finds where the dose is given on another day; a repeat that follows keeps its distance."""
-    if place.dose.first_day is not None:
-        return _judged(plan, place, [place.dose], [replace(place.dose, day=day)])
-    days = (day - place.dose.day).days
-    own = place.lot.courses[place.course].doses
+    """What the judge finds where the dose is given on another day."""
+    return _judged(plan, place, *_moved(place, day))
+
+
+def _exposed_by_moving(plan: PlacedPlan, place: Place, day: date) -> int:
+    """What giving the dose on another day leaves exposed more, by the judge's sums."""
+    season, cohort = plan.question.season, place.lot.cohort
+    out, new = _moved(place, day)
+    gone = {(dose.key, dose.first_day) for dose in out}
+    before = plan.settled.doses.of(cohort)
+    after = (*(dose for dose in before if (dose.key, dose.first_day) not in gone), *new)
+    cured = place.dose.use.purpose == "treat"
+    touched = {day for dose in (*out, *new) for day in season.cover(cohort, dose.use, dose.day).cover.days()}
+    days = [day for day in season.window.days() if cured or day in touched]
+    return exposed_of(season, cohort, after, days) - exposed_of(season, cohort, before, days)
+
+
+def _moved(place: Place, day: date) -> tuple[list[Dose], list[Dose]]:
+    """The dose on its day and on another one; the repeat that follows a first dose keeps its distance."""
+    dose = place.dose
+    if dose.first_day is not None:
+        return [dose], [replace(dose, day=day)]
+    days, own = (day - dose.day).days, list(place.lot.courses[place.course].doses)
     moved = [
-        replace(dose, day=plus(dose.day, days), first_day=dose.first_day and plus(dose.first_day, days)) for dose in own
+        replace(one, day=plus(one.day, days), first_day=one.first_day and plus(one.first_day, days)) for one in own
     ]
-    return _judged(plan, place, own, moved)
+    return own, moved
 
 
 def _judged(plan: PlacedPlan, place: Place, out: Sequence[Dose], new: Sequence[Dose]) -> list[Breach]:

@@ -1,12 +1,13 @@
 """The independent judge: what a list of doses breaks, and its own sums."""
 
 from scheduler.verify.judge import WORK_RULES, stop_breaches, unlawful
-from scheduler.verify.score import Sums, dose_money, exposed_sheep_days, gather_money, gather_of, sums_of
+from scheduler.verify.score import Sums, dose_money, exposed_of, exposed_sheep_days, gather_money, gather_of, sums_of
 
 __all__ = [
     "WORK_RULES",
     "Sums",
     "dose_money",
+    "exposed_of",
     "exposed_sheep_days",
     "gather_money",
     "gather_of",

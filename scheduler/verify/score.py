@@ -1,5 +1,6 @@
 """The sums of a plan, from its doses alone: exposed sheep-days, money, gathers and handlings."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -37,12 +38,16 @@ def sums_of(season: Season, doses: Doses) -> Sums:
 
 def exposed_sheep_days(season: Season, doses: Doses) -> int:
     """Head times days, over cohorts and targets, on which the state is exposed or fading, from made_for on."""
+    return sum(exposed_of(season, cohort, doses.of(cohort), season.window.days()) for cohort in season.cohorts)
+
+
+def exposed_of(season: Season, cohort: Cohort, given: tuple[Dose, ...], days: Iterable[date]) -> int:
+    """The exposed sheep-days of one cohort on some days, given its doses."""
     return sum(
         cohort.head
-        for cohort in season.cohorts
+        for day in days
         for target in season.targets
-        for day in season.window.days()
-        if state_of(season, cohort, target, day, doses.of(cohort))[1] in ("exposed", "fading")
+        if state_of(season, cohort, target, day, given)[1] in ("exposed", "fading")
     )
 
 

@@ -73,7 +73,18 @@ def test_with_no_other_day_the_next_best_is_to_leave_it_out(tmp_path: Path) -> N
     told = why(write(tmp_path, events), "Ewes@2027-06-01")
     assert told["next_best"] == {"date": None, **told["buys"]}
     assert told["buys"] == {"exposed_sheep_days": 3000, "money_minor": -7360, "handlings": -1}
-    assert [told[side]["rule"] for side in ("earliest", "latest")] == ["closed-day", "closed-day"]
+    assert [told[side]["rule"] for side in ("earliest", "latest")] == ["closed-day", "cover-gap"]
+
+
+def test_a_closed_day_sets_a_bound_only_where_nothing_is_lost_on_it(tmp_path: Path) -> None:
+    """31 May and 1 June are closed and would still cover June whole; 2 June would not."""
+    closed = {"farm.toml": FILES["farm.toml"] + '[work]\nclosed = ["2027-05-31", "2027-06-01"]\n'}
+    told = why(write(tmp_path, closed), "Ewes@2027-05-20")
+    assert (told["latest"]["date"], told["latest"]["rule"]) == ("2027-05-30", "closed-day")
+    assert told["latest"]["text"] == (
+        '31 May 2027 is closed ("2027-05-31") (farm.toml, work.closed[1]). '
+        "On 2 Jun 2027 it would leave 100 sheep-days more exposed."
+    )
 
 
 def test_a_sale_for_slaughter_sets_the_last_day_and_lead_days_the_first(tmp_path: Path) -> None:

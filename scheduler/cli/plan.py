@@ -34,6 +34,7 @@ Examples:
   season plan my-farm --today 2027-03-01   plans as on that day
   season plan my-farm --json               for another program
   season plan my-farm --calendar-also last-safe-days
+  season plan my-farm --worth              what each dose buys, in the page
   season plan my-farm --frontier           what more money buys
   season plan my-farm --at-most 450.00     the best that a budget affords
 
@@ -50,8 +51,10 @@ Ctrl-C ends planning early: the best plan so far is written, and says that it is
     multiple=True,
     help="Events besides the tasks: the last safe day of each label before each sale.",
 )
+@click.option("--worth", is_flag=True, help="Reckon what each dose buys, by planning again without it: slower.")
 @click.option("--frontier", is_flag=True, help="Write frontier.json too: plans that no other plan beats.")
 @click.option("--at-most", type=Money(), help="Most money of the plan, as 450.00: the best within it.")
+@click.option("--years", is_flag=True, help="Tell how the plan would have fared in each past year of weather.")
 @today_option
 @click.option("--seconds", type=click.FloatRange(min=0), default=20.0, show_default=True, help="Time to plan in.")
 @json_option
@@ -59,20 +62,22 @@ def plan(
     farm: Path,
     out: Path | None,
     calendar_also: tuple[str, ...],
+    worth: bool,
     frontier: bool,
     at_most: Decimal | None,
+    years: bool,
     day: date,
     seconds: float,
     as_json: bool,
 ) -> None:
     """Plan the season of the farm in folder FARM: which dose, which sheep, which day, and why."""
     from scheduler.cli.disk import write_whole
-    from scheduler.outputs import plan_text, trade_text
-    from scheduler.plan import changes
+    from scheduler.outputs import past_years_text, plan_text, trade_text
+    from scheduler.plan import changes, past_years
 
     folder = out if out is not None else farm / "plan"
     read, earlier = load(farm, folder, day, as_json)
-    report, found = _planned(read, earlier, Wanted(day, frontier, at_most, seconds, as_json))
+    report, found = _planned(read, earlier, Wanted(day, worth, frontier, at_most, seconds, as_json))
     made = report.plan
     files = _files(report, found, "last-safe-days" in calendar_also)
     trouble = write_whole(folder, files)
@@ -85,6 +90,8 @@ def plan(
     else:
         tell(plan_text(report, changes(earlier, made.tasks), paths, width()))
         tell(trade_text(report, width()))
+        if years:
+            tell(past_years_text(past_years(read, day, made.tasks), width()))
     stopped = any(conflict.severity == "stop" for conflict in made.conflicts)
     sys.exit(EXPOSED_OR_STOPPED if stopped or made.score.exposed_sheep_days else 0)
 
@@ -94,6 +101,7 @@ class Wanted:
     """What was asked for on the command line."""
 
     day: date
+    worth: bool
     frontier: bool
     at_most: Decimal | None
     seconds: float
@@ -124,7 +132,7 @@ def _planned(
         memory = None if explainer is None else explainer.memory
         found = frontier_plans(read, wanted.day, earlier, out_of_time, memory) if wanted.frontier else None
         if explainer is not None:
-            made = replace(made, whys=explainer.page(made.tasks, later))
+            made = replace(made, whys=explainer.page(made.tasks, later, wanted.worth))
     report = report_of(made, read, cautions_of(made, read))
     if wanted.at_most is not None:
         report = replace(report, most_minor=minor_units(wanted.at_most, read))

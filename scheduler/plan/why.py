@@ -48,12 +48,13 @@ class Explainer:
     memory: planner.Memory
     bought: dict[tuple[int, int], Change | None] = field(default_factory=dict)
 
-    def page(self, tasks: Iterable[Task], out_of_time: Clock) -> tuple[Why, ...]:
+    def page(self, tasks: Iterable[Task], out_of_time: Clock, worth: bool) -> tuple[Why, ...]:
         """Of every planned task but the looks at whole mobs.
 
-        Planning again stops with the work allowed: first for what each dose buys, then for its next best day.
+        worth: whether to plan again, within the work allowed, for what each dose buys, then for its next best day.
         """
-        budget, instead, doses = Budget(out_of_time), Instead(self.placed, self.memory, ties=False), self._planned()
+        budget = Budget(out_of_time, MOST_ASKS if worth else 0)
+        instead, doses = Instead(self.placed, self.memory, ties=False), self._planned()
         shown = [task for task in tasks if task.status == "planned" and (task.kind != "recheck" or task.cohort)]
         for task in shown:
             if task.kind == "dose":

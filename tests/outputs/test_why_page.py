@@ -34,7 +34,7 @@ def explained() -> SeasonReport:
         sales=(sale(may(150)),),
     )
     plan, explainer = plan_to_explain(one, BEFORE, None, never)
-    plan = replace(plan, whys=explainer.page(plan.tasks, never))
+    plan = replace(plan, whys=explainer.page(plan.tasks, never, worth=True))
     return report_of(plan, one, cautions_of(plan, one))
 
 

@@ -6,6 +6,7 @@ from scheduler.outputs.dose import dose_json, dose_text
 from scheduler.outputs.html import summary_html
 from scheduler.outputs.json import Value, conflict_value, frontier_json, json_text, plan_json, plan_value
 from scheduler.outputs.label_sheet import label_html
+from scheduler.outputs.past_years import past_years_text
 from scheduler.outputs.risk import risk_json, risk_text
 from scheduler.outputs.risk_plot import risk_png
 from scheduler.outputs.schema import schema_text
@@ -27,6 +28,7 @@ __all__ = [
     "json_text",
     "label_html",
     "lines_text",
+    "past_years_text",
     "plan_json",
     "plan_text",
     "plan_value",

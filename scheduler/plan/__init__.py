@@ -25,6 +25,7 @@ from scheduler.plan.model import (
     TaskKind,
     TaskStatus,
 )
+from scheduler.plan.past_years import PastYear, past_years
 from scheduler.plan.settle import Cost, Gap, PlanRefused
 from scheduler.plan.trade import TooLittle
 from scheduler.plan.why import Explainer
@@ -51,6 +52,7 @@ __all__ = [
     "NextBest",
     "OtherUse",
     "PackCount",
+    "PastYear",
     "Plan",
     "PlanRefused",
     "Protects",
@@ -70,6 +72,7 @@ __all__ = [
     "frontier_plans",
     "make_plan",
     "of_another_farm",
+    "past_years",
     "plan_to_explain",
     "plan_within",
     "planned_firsts",

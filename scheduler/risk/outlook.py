@@ -56,6 +56,10 @@ class Outlook:
         """The level reached on a day in as many years as that caution asks for, this year's weather left aside."""
         return int(self._reached[caution][self._place(day)]) * STEP
 
+    def level_of_year(self, year: int, day: date) -> Decimal:
+        """The level that one of the years had on a day; ValueError for a year that is not among them."""
+        return int(self.by_year[self.years.index(year), self._place(day)]) * STEP
+
     def level_so_far(self, day: date) -> Decimal | None:
         """This year's own level on a day of the season's year; None after its last day with a reading."""
         now, place = self.this_year, self._place(day)

@@ -16,9 +16,13 @@ LevelSource = Literal["risk.csv", "weather", "normals", "default", "findings"]
 
 
 class Levels:
-    """Levels by target, group and day. A target of `only_found` has no level but where a finding stands."""
+    """Levels by target, group and day. A target of `only_found` has no level but where a finding stands.
 
-    def __init__(self, farm: Farm, only_found: frozenset[Target]) -> None:
+    year: the year of weather whose levels hold; None: those that the plan reckons with.
+    """
+
+    def __init__(self, farm: Farm, only_found: frozenset[Target], year: int | None = None) -> None:
+        self._year = year
         self._rows: dict[Target, list[RiskRow]] = {}
         for row in farm.risk:
             self._rows.setdefault(row.target, []).append(row)
@@ -55,4 +59,6 @@ class Levels:
         if target in self._only_found:
             return Decimal(0)
         outlook = self.weather.of(target)
-        return default_level(target, self._latitude, day) if outlook is None else outlook.level(day)
+        if outlook is None:
+            return default_level(target, self._latitude, day)
+        return outlook.level(day) if self._year is None else outlook.level_of_year(self._year, day)

@@ -22,10 +22,14 @@ from scheduler.words import TARGETS, Span, Target, days_of, plus, two_decimals
 
 
 class Season:
-    """One farm from `made_for` on. Everything is computed from the farm's rows; nothing is planned here."""
+    """One farm from `made_for` on. Everything is computed from the farm's rows; nothing is planned here.
 
-    def __init__(self, farm: Farm, made_for: date) -> None:
+    year: of the weather's years the one whose levels hold, instead of those that the plan reckons with.
+    """
+
+    def __init__(self, farm: Farm, made_for: date, year: int | None = None) -> None:
         self.farm = farm
+        self._year = year
         self.made_for = made_for
         self.settings = farm.settings
         self.span = Span(farm.settings.start, farm.settings.end)
@@ -65,7 +69,7 @@ class Season:
     @cached_property
     def levels(self) -> Levels:
         """Levels by target, group and day."""
-        return Levels(self.farm, frozenset(self.targets) - frozenset(self.settings.targets))
+        return Levels(self.farm, frozenset(self.targets) - frozenset(self.settings.targets), self._year)
 
     @cached_property
     def targets(self) -> tuple[Target, ...]:

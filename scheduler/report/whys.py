@@ -68,8 +68,10 @@ def next_best_words(report: SeasonReport, why: Why, handlings: bool = False) -> 
     best = why.next_best
     if best is None:
         return ""
-    when = "No other day is worth a dose: without it" if best.day is None else weekday_text(best.day)
-    return f"{when}: {change_words(report, best.change, handlings)}".replace("it: ", "it ")
+    change = change_words(report, best.change, handlings)
+    if best.day is None:
+        return f"No other day is worth a dose: without it {change}"
+    return f"{weekday_text(best.day)}: {change}"
 
 
 def other_words(report: SeasonReport, other: OtherUse) -> str:

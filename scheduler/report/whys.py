@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 from datetime import date
+from fractions import Fraction
 from itertools import groupby, pairwise
 
-from scheduler.plan import Bound, Change, Later, OtherUse, Slip, Task, Why
+from scheduler.plan import Bound, Change, Later, OtherUse, Task, Why
 from scheduler.report.sentences import count_text, money_text, price_words, weekday_text
 from scheduler.report.view import SeasonReport
 
@@ -18,7 +19,7 @@ def slip_words(report: SeasonReport, why: Why, day: date) -> str:
     if slip is None:
         return ""
     free = [f"to {weekday_text(slip.free_to)} free"] if slip.free_to != day else []
-    steps = [_step(report, slip, own) for own in _steps(slip.then)][:SHOWN]
+    steps = [_step(report, own) for own in _steps(slip.then)][:SHOWN]
     if not free and not steps:
         return "none: no later day is lawful"
     return "; ".join([*free, *steps] if steps else [*free, "no later"])
@@ -30,7 +31,7 @@ def _steps(then: Sequence[Later]) -> Iterator[list[Later]]:
         yield list(own)
 
 
-def _step(report: SeasonReport, slip: Slip, own: Sequence[Later]) -> str:
+def _step(report: SeasonReport, own: Sequence[Later]) -> str:
     first = own[0]
     cost = [_days_words(own)] if first.exposed_sheep_days else []
     if first.money_minor:
@@ -43,17 +44,17 @@ def _days_words(own: Sequence[Later]) -> str:
     """Sheep-days of the first day, and by how much each day adds where it is always the same."""
     first = own[0].exposed_sheep_days
     told = count_text(first, "sheep-day", "sheep-days")
-    rates = {(b.exposed_sheep_days - a.exposed_sheep_days) / (b.day - a.day).days for a, b in pairwise(own)}
+    rates = {Fraction(b.exposed_sheep_days - a.exposed_sheep_days, (b.day - a.day).days) for a, b in pairwise(own)}
     if len(rates) != 1:
         return f"{told}, then it varies" if rates else told
     rate = rates.pop()
     if rate == first:
         return f"{told} a day"
-    return told if rate <= 0 or rate != int(rate) else f"{told}, then {int(rate):,} a day"
+    return told if rate <= 0 or rate.denominator != 1 else f"{told}, then {rate.numerator:,} a day"
 
 
 def bound_words(bound: Bound | None) -> str:
-    """A bound as `Thu 3 Jun 2027: On 4 Jun 2027 it would leave ...`."""
+    """A bound as `Thu 3 Jun 2027. On 4 Jun 2027 it would leave ...`."""
     return "" if bound is None else f"{weekday_text(bound.day)}. {bound.text}"
 
 

@@ -1,6 +1,6 @@
 """From a farm to its season plan."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from scheduler import planner
@@ -94,6 +94,7 @@ class Desk:
     reconciled: Reconciled
     question: Question
     memory: planner.Memory
+    clashes: dict[tuple[object, ...], Clashes] = field(default_factory=dict)
 
     @classmethod
     def of(cls, farm: Farm, today: date, earlier: EarlierPlan | None, memory: planner.Memory | None = None) -> "Desk":
@@ -111,7 +112,7 @@ class Desk:
                 self.question, settled, self.reconciled.missed, _open_days(self.reconciled), out_of_time, self.memory
             )
         )
-        clashes = Clashes(season, settled.doses)
+        clashes = self._clashes_beside(settled.doses)
         conflicts = tuple(
             conflict_of(breach, _clash(clashes, breach), choices.of(breach))
             for breach in plan_breaches(season, settled.doses, settled.said)
@@ -140,6 +141,13 @@ class Desk:
             sources=sources_of([*reasons, *(conflict.rule for conflict in conflicts)]),
             notes=(*season.farm.left_out, *season.level_notes),
         )
+
+    def _clashes_beside(self, doses: Doses) -> Clashes:
+        """The clashes beside what is given, shared by all plans in which that is the same."""
+        given = tuple((dose.key, dose.first_day, dose.where) for dose in doses if dose.origin != "plan")
+        if given not in self.clashes:
+            self.clashes[given] = Clashes(self.season, doses)
+        return self.clashes[given]
 
 
 def _open_days(reconciled: Reconciled) -> dict[tuple[str, str, str], tuple[date, ...]]:

@@ -130,7 +130,12 @@ def _planned(
             progress = _progress(since, wanted.seconds)
             made, explainer = plan_to_explain(read, wanted.day, earlier, out_of_time, progress, later)
         memory = None if explainer is None else explainer.memory
-        found = frontier_plans(read, wanted.day, earlier, out_of_time, memory) if wanted.frontier else None
+        again = elapsed()
+
+        def ended() -> bool:
+            return stopped_by_hand() or again() >= wanted.seconds
+
+        found = frontier_plans(read, wanted.day, earlier, ended, memory) if wanted.frontier else None
         if explainer is not None:
             made = replace(made, whys=explainer.page(made.tasks, later, wanted.worth))
     report = report_of(made, read, cautions_of(made, read))

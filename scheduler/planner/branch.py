@@ -106,7 +106,7 @@ class Branch:
 
     def _children(self, node: Node, work: Work) -> list[Node]:
         """The node with one gather decided either way; the more promising last."""
-        gather = self._undecided(node)
+        gather = self.component.least_paid([own.plan for own in node.found], node.opened, short=1)
         if gather is None:
             return []
         children = []
@@ -120,16 +120,6 @@ class Branch:
             if child is not None:
                 children.append(child)
         return sorted(children, key=lambda child: -child.bound)
-
-    def _undecided(self, node: Node) -> int | None:
-        """The gather for which the plans that use it pay least of its cost; None where all is paid."""
-        paid: dict[int, int] = {}
-        for part, split, own in zip(self.component.parts, self.component.split, node.found, strict=True):
-            for gather in part.gathers(own.plan) - node.opened:
-                paid[gather] = paid.get(gather, 0) + split.get(gather, 0)
-        short = {gather: self.component.price(gather) - sum_paid for gather, sum_paid in paid.items()}
-        open_ones = [gather for gather, missing in short.items() if missing > 0]
-        return max(open_ones, key=lambda gather: (short[gather], -gather), default=None)
 
     def _child(
         self, node: Node, gather: int, opened: frozenset[int], closed: frozenset[int], work: Work

@@ -10,7 +10,7 @@ from scheduler.planner.close import Whole, whole_of
 from scheduler.planner.instance import bits, instance_of
 from scheduler.planner.layout import Layout, layout_of
 from scheduler.planner.problem import Problem
-from scheduler.planner.relax import Outcome, lowest, run
+from scheduler.planner.relax import lowest, run
 from scheduler.planner.roomy import Barred, Roomy
 from scheduler.planner.rows import disjoint
 from scheduler.planner.score import Room, cost_of, days_over, dose_list, handled_days
@@ -135,7 +135,7 @@ def _duties_alone(problem: Problem, layouts: Sequence[Layout]) -> Plans | None:
     outcome = run(whole.programme, lambda: False)
     if not outcome.values:
         return None
-    chosen = _chosen(small, _plans(whole, small, outcome))
+    chosen = _chosen(small, whole.plans(outcome.values, small))
     return [layout.instance.mask_of(picked) for layout, picked in zip(layouts, chosen, strict=True)]
 
 
@@ -170,7 +170,7 @@ def _stage(whole: Whole, layouts: Sequence[Layout], unit: int, best: Plans, out_
     bound = lowest(outcome.bound / unit) if outcome.bound > 0 else 0
     if not outcome.values:
         return best, bound
-    return _plans(whole, layouts, outcome), bound
+    return whole.plans(outcome.values, layouts), bound
 
 
 def _limit_days(problem: Problem, layouts: Sequence[Layout], whole: Whole) -> None:
@@ -221,11 +221,6 @@ def _thinned(problem: Problem, layouts: Sequence[Layout], plans: Sequence[int]) 
             return None
         left[drop[0]] &= ~(1 << drop[1])
     return left
-
-
-def _plans(whole: Whole, layouts: Sequence[Layout], outcome: Outcome) -> Plans:
-    picked = whole.picked(outcome.values)
-    return [layout.instance.mask_of(picked[layout.instance.number]) for layout in layouts]
 
 
 def _chosen(layouts: Sequence[Layout], plans: Sequence[int]) -> tuple[tuple[int, ...], ...]:

@@ -22,6 +22,11 @@ class Whole:
         """The courses taken at a whole point, by number of cohort."""
         return {block.number: block.picked(values) for block in self.blocks}
 
+    def plans(self, values: Sequence[float], layouts: Sequence[Layout]) -> list[int]:
+        """The courses taken at a whole point, as a plan for each of these layouts of the cohorts."""
+        picked = self.picked(values)
+        return [layout.instance.mask_of(picked[layout.instance.number]) for layout in layouts]
+
     def money(self) -> list[tuple[int, float]]:
         """Entries of money: courses and gathers."""
         courses = [entry for block in self.blocks for entry in block.money()]

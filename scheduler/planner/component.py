@@ -200,6 +200,22 @@ class Component:
         pairs = zip(self.parts, self.split, strict=True)
         return [part.potential(part.charges(split)).bound for part, split in pairs]
 
+    def least_paid(self, plans: Sequence[int], opened: frozenset[int], short: int) -> int | None:
+        """The gather, not one opened, for which the plans that use it pay least of its cost at the split.
+
+        None where each lacks less than `short`; of gathers that lack as much the first.
+        """
+        paid: dict[int, int] = {}
+        for part, split, plan in zip(self.parts, self.split, plans, strict=True):
+            for gather in part.gathers(plan) - opened:
+                paid[gather] = paid.get(gather, 0) + split.get(gather, 0)
+        missing = {gather: self.price(gather) - own for gather, own in paid.items()}
+        return max(
+            (gather for gather, own in missing.items() if own >= short),
+            key=lambda gather: (missing[gather], -gather),
+            default=None,
+        )
+
     def best_response(self, plans: Sequence[int], out_of_time: Callable[[], bool]) -> list[int]:
         """The plans, each cohort planned again while the gathers of the others are free, until nothing changes."""
         current = list(plans)

@@ -87,6 +87,11 @@ def _duties_alone(layout: Layout) -> Found | None:
     return Found(plan, exposed_by(layout, plan), 0, 0)
 
 
+def priced(layout: Layout, plan: int) -> Exposure:
+    """A plan to start from where exposure has a price: none is asked of it, and no potential says anything."""
+    return Exposure(0, 0, plan, plain(layout))
+
+
 def plain(layout: Layout) -> Potential:
     """A potential that says nothing."""
     return potential_of(layout, (0,) * len(layout.meets), (0,) * len(layout.items), plain_prices(layout, 0, 0))

@@ -4,12 +4,11 @@ from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
-from scheduler.planner.component import Component, Scale, part_of, scale_of
-from scheduler.planner.exposure import Exposure, plain
+from scheduler.planner.component import Component, Scale, scale_of
+from scheduler.planner.exposure import priced
 from scheduler.planner.hull import Ground
-from scheduler.planner.relaxation import relax
 from scheduler.planner.states import Work
-from scheduler.planner.steps import stepped
+from scheduler.planner.steps import stepped_from
 
 Clock = Callable[[], bool]
 
@@ -26,11 +25,9 @@ def begun_at(ground: Ground, scale: Scale, price: Fraction, out_of_time: Clock) 
     """All cohorts with a split of each gather's cost, and a proved bound for each at this split."""
     parts, split, bounds = [], [], []
     for layouts, start in ground.tied:
-        starts = [Exposure(0, 0, plan, plain(layout)) for layout, plan in zip(layouts, start, strict=True)]
-        own = [part_of(layout, one, scale) for layout, one in zip(layouts, starts, strict=True)]
-        component = Component(ground.problem, own, scale, relax(ground.problem, own, scale, out_of_time))
-        steps = stepped(component, start, Work(STEP_STATES, out_of_time))
-        parts += own
+        starts = [priced(layout, plan) for layout, plan in zip(layouts, start, strict=True)]
+        steps = stepped_from(ground.problem, layouts, starts, scale, Work(STEP_STATES, out_of_time))
+        parts += steps.component.parts
         split += steps.split
         bounds += steps.bounds
     return Component(ground.problem, parts, scale, split), bounds

@@ -4,13 +4,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from scheduler.planner.branch import Branch
-from scheduler.planner.component import Component, part_of, scale_of
+from scheduler.planner.component import Component, scale_of
 from scheduler.planner.exposure import Exposure
 from scheduler.planner.layout import Layout
 from scheduler.planner.problem import Problem
-from scheduler.planner.relaxation import relax
 from scheduler.planner.states import Work
-from scheduler.planner.steps import Steps, stepped
+from scheduler.planner.steps import Steps, stepped_from
 from scheduler.planner.struck import closed
 from scheduler.planner.ties import without_needless
 
@@ -54,11 +53,9 @@ def again(known: Begun, problem: Problem, layouts: Sequence[Layout]) -> Begun:
 
 def begun(problem: Problem, layouts: Sequence[Layout], exposures: Sequence[Exposure], out_of_time: Clock) -> Begun:
     """Good plans of cohorts tied by gathers, each with the exposure given."""
-    scale = scale_of(layouts)
-    parts = [part_of(layout, own, scale) for layout, own in zip(layouts, exposures, strict=True)]
-    component = Component(problem, parts, scale, relax(problem, parts, scale, out_of_time))
-    steps = stepped(component, [own.plan for own in exposures], Work(STEP_STATES * (len(parts) + 1), out_of_time))
-    return Begun(layouts, component, steps)
+    work = Work(STEP_STATES * (len(layouts) + 1), out_of_time)
+    steps = stepped_from(problem, layouts, exposures, scale_of(layouts), work)
+    return Begun(layouts, steps.component, steps)
 
 
 def settled(begun: Begun, out_of_time: Clock, ties: bool) -> Settled:

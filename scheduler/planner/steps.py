@@ -9,8 +9,11 @@ Anbil, The volume algorithm (2000), for the average.
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from scheduler.planner.component import Component, Part
-from scheduler.planner.relaxation import Split, shared
+from scheduler.planner.component import Component, Part, Scale, part_of
+from scheduler.planner.exposure import Exposure
+from scheduler.planner.layout import Layout
+from scheduler.planner.problem import Problem
+from scheduler.planner.relaxation import Split, relax, shared
 from scheduler.planner.states import Work
 
 Usage = dict[int, list[float]]
@@ -54,6 +57,15 @@ class Steps:
         cost = self.component.cost(plans)
         if cost < self.upper:
             self.plans, self.upper = plans, cost
+
+
+def stepped_from(
+    problem: Problem, layouts: Sequence[Layout], starts: Sequence[Exposure], scale: Scale, work: Work
+) -> Steps:
+    """Good plans of cohorts tied by gathers and a bound for each, by the linear programme and price steps."""
+    parts = [part_of(layout, start, scale) for layout, start in zip(layouts, starts, strict=True)]
+    component = Component(problem, parts, scale, relax(problem, parts, scale, work.out_of_time))
+    return stepped(component, [start.plan for start in starts], work)
 
 
 def stepped(component: Component, plans: Sequence[int], work: Work) -> Steps:

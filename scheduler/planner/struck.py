@@ -1,13 +1,13 @@
 """What a search leaves open, closed by an integer programme on the courses that can still be in a better choice."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from scheduler.planner.close import Whole, whole_of
+from scheduler.planner.close import whole_of
 from scheduler.planner.component import Component, Part
 from scheduler.planner.instance import instance_of
 from scheduler.planner.layout import Layout, layout_of
-from scheduler.planner.relax import Outcome, lowest, run
+from scheduler.planner.relax import lowest, run
 
 Clock = Callable[[], bool]
 HALF = 0.5
@@ -43,11 +43,14 @@ def closed(component: Component, plans: Sequence[int], bounds: Sequence[int], ou
     whole.programme.row(whole.money(), high=upper // unit + HALF)
     each = whole.aim_cost()
     outcome = run(whole.programme, out_of_time, absolute_gap=HALF)
-    best = min([plans, *_found(whole, component, outcome)], key=component.cost)
+    best = list(plans)
+    if outcome.values:
+        found = whole.plans(outcome.values, [part.layout for part in component.parts])
+        best = min(best, found, key=component.cost)
     if outcome.infeasible:
-        return Closed(list(best), upper // unit)
+        return Closed(best, upper // unit)
     proved = lowest(outcome.bound / each) if outcome.bound > 0 else 0
-    return Closed(list(best), min(proved, component.cost(best) // unit))
+    return Closed(best, min(proved, component.cost(best) // unit))
 
 
 def still_open(part: Part, split: dict[int, int], most: int, plan: int) -> Layout:
@@ -57,10 +60,3 @@ def still_open(part: Part, split: dict[int, int], most: int, plan: int) -> Layou
     struck = sum(1 << number for number in range(len(whole.cohort.courses)) if number not in left)
     instance = instance_of(whole.number, whole.cohort, struck)
     return part.layout if instance is None else layout_of(instance)
-
-
-def _found(whole: Whole, component: Component, outcome: Outcome) -> Iterator[list[int]]:
-    """The plans of the point that the programme found, if it did."""
-    if outcome.values:
-        picked = whole.picked(outcome.values)
-        yield [part.layout.instance.mask_of(picked[part.layout.instance.number]) for part in component.parts]

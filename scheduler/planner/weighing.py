@@ -6,14 +6,13 @@ from fractions import Fraction
 
 from scheduler.planner.branch import Branch
 from scheduler.planner.close import whole_of
-from scheduler.planner.component import HANDLING, Component, Scale, part_of
-from scheduler.planner.exposure import Exposure, exposed_by, plain
+from scheduler.planner.component import HANDLING, Component, Scale
+from scheduler.planner.exposure import exposed_by, priced
 from scheduler.planner.layout import Layout
 from scheduler.planner.problem import Problem
 from scheduler.planner.relax import lowest, run
-from scheduler.planner.relaxation import relax
 from scheduler.planner.states import Work
-from scheduler.planner.steps import Steps, stepped
+from scheduler.planner.steps import Steps, stepped_from
 from scheduler.planner.struck import still_open
 
 Clock = Callable[[], bool]
@@ -71,11 +70,8 @@ def rough(
     problem: Problem, layouts: Sequence[Layout], plans: Sequence[int], price: Fraction, out_of_time: Clock
 ) -> Steps:
     """Good plans at the price and a bound for each cohort, by the linear programme and price steps."""
-    scale = price_scale(price)
-    starts = [Exposure(0, 0, plan, plain(layout)) for layout, plan in zip(layouts, plans, strict=True)]
-    parts = [part_of(layout, own, scale) for layout, own in zip(layouts, starts, strict=True)]
-    component = Component(problem, parts, scale, relax(problem, parts, scale, out_of_time))
-    return stepped(component, plans, Work(STEP_STATES, out_of_time))
+    starts = [priced(layout, plan) for layout, plan in zip(layouts, plans, strict=True)]
+    return stepped_from(problem, layouts, starts, price_scale(price), Work(STEP_STATES, out_of_time))
 
 
 def _closed(
@@ -93,8 +89,7 @@ def _closed(
     outcome = run(whole.programme, out_of_time, absolute_gap=0.4 / price.denominator)
     scale, best = component.scale, list(plans)
     if outcome.values:
-        picked = whole.picked(outcome.values)
-        found = [part.layout.instance.mask_of(picked[part.layout.instance.number]) for part in component.parts]
+        found = whole.plans(outcome.values, [part.layout for part in component.parts])
         best = min(best, found, key=component.cost)
     if outcome.infeasible:
         return best, component.cost(best)

@@ -222,7 +222,7 @@ class Within:
 
     def _undecided(self, node: Node, best: Joined) -> list[Node | None] | None:
         """The node with one thing more decided, each way; None where its best plans stand as they are."""
-        gather = self._short(node, best[2])
+        gather = self.component.least_paid(best[2], node.opened, self.scale.grain)
         if gather is not None:
             return [
                 self._node(node.opened, node.closed | {gather}, node.barred, node),
@@ -230,20 +230,6 @@ class Within:
             ]
         over = days_over(self.ground.problem, self._chosen(best[2]))
         return [self._without(node, c, over[0]) for c in self._dosed_on(best[2], over[0])] if over else None
-
-    def _short(self, node: Node, plans: Sequence[int]) -> int | None:
-        """The gather for which the plans that use it pay least of its cost; None where all is paid."""
-        paid: dict[int, int] = {}
-        for part, split, plan in zip(self.component.parts, self.component.split, plans, strict=True):
-            for gather in part.gathers(plan) - node.opened:
-                paid[gather] = paid.get(gather, 0) + split.get(gather, 0)
-        short = {gather: self.component.price(gather) - own for gather, own in paid.items()}
-        least = self.scale.grain
-        return max(
-            (gather for gather, missing in short.items() if missing >= least),
-            key=lambda gather: (short[gather], -gather),
-            default=None,
-        )
 
     def _dosed_on(self, plans: Sequence[int], day: int) -> list[int]:
         """Places of the cohorts that take room on a day."""

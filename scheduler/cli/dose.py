@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from scheduler.cli.label_files import read_or_refuse
 from scheduler.cli.shared import folders, json_option, label_names, load, refuse, today_option
 from scheduler.cli.terminal import tell, tell_json, width
 
@@ -72,8 +73,6 @@ def dose(
 def _label_of_file(path: Path, as_json: bool) -> "Label":
     """The label of a file; tells every fault and ends where there is one."""
     from scheduler.cli.disk import read_bytes
-    from scheduler.labels import read_label
-    from scheduler.tables import Gathered
     from scheduler.words import Fault, Faults, Where
 
     content = read_bytes(path)
@@ -82,11 +81,7 @@ def _label_of_file(path: Path, as_json: bool) -> "Label":
         content = Fault(Where(str(path)), "found no such file", "expected a label file", mend)
     if isinstance(content, Fault):
         refuse(Faults((content,)), as_json)
-    gathered = Gathered()
-    label = read_label(path.as_posix(), content, gathered)
-    if label is None:
-        refuse(gathered.faults(), as_json)
-    return label
+    return read_or_refuse(path.as_posix(), content, as_json)
 
 
 def _known(name: str, names: Iterable[str], place: str, noun: str, as_json: bool) -> str:

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 import click
 
 from scheduler.cli.label_files import label_of, place_of, stop, text_of, write_label
-from scheduler.cli.shared import OUT_OF_REACH, farm_argument, label_names, today_option
-from scheduler.cli.terminal import ask, complain, say, tell, width
+from scheduler.cli.shared import farm_argument, label_names, today_option, write
+from scheduler.cli.terminal import ask, say, tell, width
 from scheduler.words import say_day
 
 if TYPE_CHECKING:
@@ -66,15 +66,11 @@ def label(farm: Path, name: str, is_new: bool, is_sheet: bool, out: Path | None,
 
 
 def _print_sheet(place: Path, content: str, out: Path, day: date) -> None:
-    from scheduler.cli.disk import write_whole
     from scheduler.outputs import label_html
     from scheduler.report import label_sheet
 
     sheet = label_sheet(label_of(place, content), content, day)
-    trouble = write_whole(out.parent, {out.name: label_html(sheet).encode()})
-    if trouble is not None:
-        complain(trouble)
-        sys.exit(OUT_OF_REACH)
+    write(out.parent, {out.name: label_html(sheet).encode()})
     tell(f"Wrote {out}\nPrint it, and let the adviser or vet sign it with the leaflet beside it.\n")
 
 

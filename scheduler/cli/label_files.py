@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
-from scheduler.cli.shared import OUT_OF_REACH, WRONG_INPUT, refuse
+from scheduler.cli.shared import WRONG_INPUT, refuse, write
 from scheduler.cli.terminal import complain
 
 if TYPE_CHECKING:
@@ -57,24 +57,26 @@ def text_of(place: Path, raw: "bytes | Fault | None") -> str:
 
 def label_of(place: Path, content: str) -> "Label":
     """The label of this text; tells every fault and ends where there is one."""
+    return read_or_refuse(f"labels/{place.name}", content.encode(), as_json=False)
+
+
+def read_or_refuse(file: str, content: bytes, as_json: bool) -> "Label":
+    """The label of a file's content; tells every fault and ends where there is one."""
     from scheduler.labels import read_label
     from scheduler.tables import Gathered
 
     gathered = Gathered()
-    read = read_label(f"labels/{place.name}", content.encode(), gathered)
+    read = read_label(file, content, gathered)
     if read is None:
-        refuse(gathered.faults(), as_json=False)
+        refuse(gathered.faults(), as_json)
     return read
 
 
 def write_label(place: Path, earlier: "bytes | Fault | None", written: str) -> None:
     """Writes the file whole, unless it has changed since it was read."""
-    from scheduler.cli.disk import read_bytes, write_whole
+    from scheduler.cli.disk import read_bytes
 
     if read_bytes(place) != earlier:
         stop(f"{place} has changed meanwhile; nothing was written. Look at it, and read the leaflet again.")
     mark = codecs.BOM_UTF8 if isinstance(earlier, bytes) and earlier.startswith(codecs.BOM_UTF8) else b""
-    trouble = write_whole(place.parent, {place.name: mark + written.encode()})
-    if trouble is not None:
-        complain(trouble)
-        sys.exit(OUT_OF_REACH)
+    write(place.parent, {place.name: mark + written.encode()})

@@ -1,6 +1,5 @@
 """`season new`: a farm folder to fill in, or a copy of a sample farm."""
 
-import sys
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
@@ -8,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from scheduler.cli.shared import OUT_OF_REACH, today_option
-from scheduler.cli.terminal import complain, say, tell, width
+from scheduler.cli.shared import today_option, write
+from scheduler.cli.terminal import say, tell, width
 
 if TYPE_CHECKING:
     from importlib.resources.abc import Traversable
@@ -33,7 +32,6 @@ def new(farm: Path, like: str | None, workbook: bool, day: date) -> None:
 
     Its season lies in the year after today. Sheep and medicine in it are invented. Nothing is written over.
     """
-    from scheduler.cli.disk import write_whole
     from scheduler.outputs import lines_text
 
     files = _copy_of(like) if like is not None else _blank(day)
@@ -41,10 +39,7 @@ def new(farm: Path, like: str | None, workbook: bool, day: date) -> None:
         files = _as_workbook(files, day, like)
     if _is_taken(farm):
         raise click.UsageError(f"{farm} exists already; name another folder, so that nothing is written over.")
-    trouble = write_whole(farm, files)
-    if trouble is not None:
-        complain(trouble)
-        sys.exit(OUT_OF_REACH)
+    write(farm, files)
     for sentence in _written(farm, files, like):
         say(sentence)
     if like is None:

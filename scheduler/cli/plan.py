@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from scheduler.cli.clock import elapsed
-from scheduler.cli.shared import OUT_OF_REACH, farm_argument, json_option, load, today_option
+from scheduler.cli.shared import farm_argument, json_option, load, today_option, write
 from scheduler.cli.stopping import stopping
 from scheduler.cli.terminal import complain, tell, tell_json, width
 from scheduler.cli.trade import Money, minor_units, plan_for
@@ -71,7 +71,6 @@ def plan(
     as_json: bool,
 ) -> None:
     """Plan the season of the farm in folder FARM: which dose, which sheep, which day, and why."""
-    from scheduler.cli.disk import write_whole
     from scheduler.outputs import past_years_text, plan_text, trade_text
     from scheduler.plan import changes, past_years
 
@@ -80,10 +79,7 @@ def plan(
     report, found = _planned(read, earlier, Wanted(day, worth, frontier, at_most, seconds, as_json))
     made = report.plan
     files = _files(report, found, "last-safe-days" in calendar_also)
-    trouble = write_whole(folder, files)
-    if trouble is not None:
-        complain(trouble)
-        sys.exit(OUT_OF_REACH)
+    write(folder, files)
     paths = [str(folder / name) for name in files]
     if as_json:
         tell_json(files["plan.json" if found is None else "frontier.json"].decode())

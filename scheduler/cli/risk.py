@@ -1,13 +1,12 @@
 """season risk: the level of each target over the season, how sure it is, and weather brought in from other files."""
 
-import sys
 from datetime import date
 from pathlib import Path
 
 import click
 
-from scheduler.cli.shared import OUT_OF_REACH, farm_argument, json_option, load, refuse, today_option
-from scheduler.cli.terminal import complain, say, tell, tell_json, width
+from scheduler.cli.shared import farm_argument, json_option, load, refuse, today_option, write
+from scheduler.cli.terminal import say, tell, tell_json, width
 
 REQUIRED, OPTIONAL = ("date", "tmin", "tmax"), ("rain",)
 
@@ -64,7 +63,7 @@ def risk(
     read, _ = load(farm, farm / "plan", day, as_json)
     report = risk_report(Season(read, day))
     if png is not None:
-        _write(png.parent, png.name, risk_png(report))
+        write(png.parent, {png.name: risk_png(report)})
     if as_json:
         tell_json(risk_json(report))
     else:
@@ -94,16 +93,7 @@ def _bring_in(farm: Path, station: Path, columns: dict[str, str], may_replace: b
     found = read_station(station.name, content, columns, dates)
     if isinstance(found, Faults):
         refuse(found, as_json)
-    _write(farm, "weather.csv", weather_csv(found.days, dates))
+    write(farm, {"weather.csv": weather_csv(found.days, dates)})
     span = f"{say_day(found.days[0].day)} to {say_day(found.days[-1].day)}"
     left = f"; {say_days(found.without)} without both readings left out" if found.without else ""
     return f"Wrote {say_days(len(found.days))} of weather, {span}, to {farm / 'weather.csv'}{left}."
-
-
-def _write(folder: Path, name: str, content: bytes) -> None:
-    from scheduler.cli.disk import write_whole
-
-    trouble = write_whole(folder, {name: content})
-    if trouble is not None:
-        complain(trouble)
-        sys.exit(OUT_OF_REACH)

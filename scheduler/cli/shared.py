@@ -2,6 +2,7 @@
 
 import json
 import sys
+from collections.abc import Mapping
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
@@ -59,6 +60,16 @@ def refuse(faults: "Faults", as_json: bool) -> NoReturn:
         value = {"faults": [fault.as_json() for fault in faults.items]}
         tell_json(json.dumps(value, indent=1, ensure_ascii=False) + "\n")
     sys.exit(WRONG_INPUT)
+
+
+def write(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Writes all of the files or none; where they are out of reach it says so and ends with exit code 3."""
+    from scheduler.cli.disk import write_whole
+
+    trouble = write_whole(folder, files)
+    if trouble is not None:
+        complain(trouble)
+        sys.exit(OUT_OF_REACH)
 
 
 def load(folder: Path, plan_folder: Path, day: date, as_json: bool) -> "tuple[Farm, EarlierPlan | None]":

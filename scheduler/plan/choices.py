@@ -4,11 +4,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from datetime import timedelta
 
-from scheduler.facts import facts
 from scheduler.farm import Farm, Sale
-from scheduler.labels import Use
 from scheduler.plan.model import Choice, ChoiceKind, Decider
-from scheduler.plan.options import Options
+from scheduler.plan.options import Options, reach
 from scheduler.plan.replans import Replanned, Replans
 from scheduler.plan.wish_ways import ways_of_wish
 from scheduler.rules import RULES, Breach
@@ -148,17 +146,10 @@ def _covers(season: Season, cohort: Cohort, run: Run) -> bool:
         any(day in season.cover(cohort, dose.use, dose.day).cover for day in run.span.days())
         for label, use in season.uses()
         if run.target in use.targets
-        for day in days_of(max(season.first_day, run.span.first - _reach(use)), run.span.last)
+        for day in days_of(max(season.first_day, run.span.first - reach(use)), run.span.last)
         for course in options.courses_on(label, use, day)
         for dose in course.doses
     )
-
-
-def _reach(use: Use) -> timedelta:
-    """From a first dose to the last day that it or its repeat could cover."""
-    repeats = [repeat.after_days for repeat in use.repeats]
-    slack = facts().figures.repeat_slack_days.whole
-    return timedelta(days=max(use.protects_days) + max(repeats, default=0) + slack)
 
 
 def _clears(again: Replanned, breach: Breach) -> bool:

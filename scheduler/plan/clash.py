@@ -7,11 +7,11 @@ until none meets the demand (implicit hitting sets: Moreno-Centeno and Karp, 201
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from itertools import combinations
 
 from scheduler.plan.model import ClashFact
-from scheduler.plan.options import repeat_days
+from scheduler.plan.options import reach, repeat_days
 from scheduler.rules import RULES, Breach, rule_breaches
 from scheduler.season import Cohort, Dose, Doses, Run, Season
 from scheduler.words import Where, days_of
@@ -91,8 +91,7 @@ class Clashes:
         for label, use in season.uses():
             if run.target not in use.targets or use.purpose != "prevent":
                 continue
-            reach = max(use.protects_days) + max((repeat.after_days for repeat in use.repeats), default=0)
-            for day in days_of(max(season.first_day, run.span.first - timedelta(days=reach)), run.span.last):
+            for day in days_of(max(season.first_day, run.span.first - reach(use)), run.span.last):
                 first = Dose(day=day, cohort=cohort, label=label, use=use)
                 if TOO_EARLY.dose is not None and TOO_EARLY.dose(season, first, ()) is not None:
                     continue

@@ -114,6 +114,12 @@ def repeat_days(first: date, duty: RepeatDuty) -> Span:
     return Span(due, due + timedelta(days=facts().figures.repeat_slack_days.whole))
 
 
+def reach(use: Use) -> timedelta:
+    """From a first dose to the last day that it or its repeat could cover."""
+    repeats = [repeat_days(date.min, repeat).last - date.min for repeat in use.repeats]
+    return timedelta(days=max(use.protects_days)) + max(repeats, default=timedelta())
+
+
 def caps_left(season: Season, fixed: Sequence[Dose], label: Label) -> dict[str, int]:
     """By key of each rule of count: how many more courses there may be if one of this label is among them."""
     left: dict[str, int] = {}

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 
 from scheduler.planner.exposure import Exposure
 from scheduler.planner.layout import Layout
+from scheduler.planner.narrower import Least
 from scheduler.planner.problem import Cohort, Problem
 from scheduler.planner.settling import Begun, Settled
 
@@ -13,7 +14,7 @@ Content = tuple[Hashable, ...]
 
 @dataclass(slots=True)
 class Memory:
-    """Cohorts alone, cohorts tied by gathers, and these with their ties decided.
+    """Cohorts alone, cohorts tied by gathers, and these with their ties decided; least: what is proved least.
 
     Only what no clock has cut short is kept: the answer is that of a run without memory.
     """
@@ -21,6 +22,18 @@ class Memory:
     cohorts: dict[Content, tuple[Layout, Exposure] | None] = field(default_factory=dict)
     groups: dict[Content, Begun] = field(default_factory=dict)
     decided: dict[Content, Settled] = field(default_factory=dict)
+    least: list[Least] = field(default_factory=list)
+
+    def held(self, problem: Problem, ties: bool) -> dict[int, tuple[int, ...]]:
+        """By number of a cohort, the courses of its least choice, where one known holds for the problem.
+
+        ties: whether it must be the one that ties prefer.
+        """
+        held: dict[int, tuple[int, ...]] = {}
+        for known in self.least:
+            if (known.tied or not ties) and not held.keys() & known.cohorts.keys():
+                held |= known.within(problem) or {}
+        return held
 
 
 def content_of(cohort: Cohort, days: tuple[int, ...]) -> Content:

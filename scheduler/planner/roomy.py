@@ -1,6 +1,6 @@
 """The answer while the day capacity is not looked at: stage 1 for each cohort, then component by component."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from scheduler.planner.answer import Cost, Gap, Solved
@@ -8,9 +8,10 @@ from scheduler.planner.exposure import SEARCH_STATES, Exposure, least_exposure
 from scheduler.planner.instance import instance_of
 from scheduler.planner.layout import Layout, layout_of
 from scheduler.planner.memory import Content, Memory, content_of, content_of_group, content_of_ties, taken_up
+from scheduler.planner.narrower import Least, gathers_of
 from scheduler.planner.problem import Cohort, Problem
 from scheduler.planner.rows import components
-from scheduler.planner.score import cost_of
+from scheduler.planner.score import cost_of, exposure
 from scheduler.planner.settling import Begun, Settled, again, begun, settled
 
 Barred = frozenset[tuple[int, int]]
@@ -25,7 +26,10 @@ Group = tuple[Key, ...]
 
 @dataclass(slots=True)
 class Roomy:
-    """Answers with some days barred to some cohorts; what a bar does not touch is solved once."""
+    """Answers with some days barred to some cohorts; what a bar does not touch is solved once.
+
+    held: by number, the courses of cohorts that are decided beforehand.
+    """
 
     problem: Problem
     out_of_time: Callable[[], bool]
@@ -33,6 +37,7 @@ class Roomy:
     ties: bool = True
     memory: Memory = field(default_factory=Memory)
     states: int = SEARCH_STATES
+    held: Mapping[int, tuple[int, ...]] = field(default_factory=dict)
     contents: dict[Key, Content] = field(default_factory=dict)
     cohorts: dict[Key, tuple[Layout, Exposure] | None] = field(default_factory=dict)
     opened: dict[Group, Begun] = field(default_factory=dict)
@@ -41,33 +46,65 @@ class Roomy:
 
     def answer(self, barred: Barred, most_exposure: int | None = None) -> Solved | None:
         """The least choice without the days barred; None where a duty cannot be met, or it exposes more than wanted."""
-        keys = [self._key(number, barred) for number in range(len(self.problem.cohorts))]
+        keys = [self._key(number, barred) for number in range(len(self.problem.cohorts)) if number not in self.held]
         parts = []
         for key in keys:
             part = self._cohort(key)
             if part is None:
                 return None
             parts.append(part)
-        least = sum(layout.instance.lost + own.bound for layout, own in parts)
+        held = sum(exposure(self.problem.cohorts[number], picked) for number, picked in self.held.items())
+        least = held + sum(layout.instance.lost + own.bound for layout, own in parts)
         if most_exposure is not None and least > most_exposure:
             return None
-        groups = [tuple(keys[n] for n in numbers) for numbers in self._tied([layout for layout, _ in parts])]
+        by_number = {key[0]: key for key in keys}
+        groups = [tuple(by_number[n] for n in numbers) for numbers in self._tied([layout for layout, _ in parts])]
         done = {group: self._begun(group).so_far for group in groups}
         for group in groups:
             if self.progress is not None and not barred:
-                self.progress(*self._told(parts, done, least))
+                self.progress(*self._told(done, least))
             done[group] = self._settled(group)
-        chosen = _chosen(parts, _plans(done))
+        chosen = self._chosen(done)
         cost = cost_of(self.problem, chosen)
-        if cost.exposure > sum(layout.instance.lost + own.least for layout, own in parts):
+        if cost.exposure > held + sum(layout.instance.lost + own.least for layout, own in parts):
             raise ArithmeticError("a settled plan exposes more than its cohort's least: a mistake of the planner")
         gap = _gap(cost, least, done)
         return Solved(chosen, cost, gap if gap.exposure or gap.money else None)
 
-    def _told(self, parts: list[tuple[Layout, Exposure]], done: dict[Group, Settled], least: int) -> tuple[Cost, Gap]:
+    def _told(self, done: dict[Group, Settled], least: int) -> tuple[Cost, Gap]:
         """The cost so far and the gap that is left."""
-        cost = cost_of(self.problem, _chosen(parts, _plans(done)))
+        cost = cost_of(self.problem, self._chosen(done))
         return cost, _gap(cost, least, done)
+
+    def _chosen(self, done: dict[Group, Settled]) -> tuple[tuple[int, ...], ...]:
+        """The courses of each cohort, those held among them."""
+        found = dict(self.held)
+        for group, own in done.items():
+            for key, plan in zip(group, own.plans, strict=True):
+                found[key[0]] = self._part(key)[0].instance.picked(plan)
+        return tuple(found[number] for number in range(len(found)))
+
+    def _part(self, key: Key) -> tuple[Layout, Exposure]:
+        """A cohort whose duties can be met."""
+        part = self.cohorts[key]
+        if part is None:
+            raise KeyError(key)
+        return part
+
+    def least(self) -> Iterator[Least]:
+        """What is proved least, after a first answer."""
+        for group, own in self.groups.items():
+            if own.gap or any(key[1] or not self._part(key)[1].proved for key in group):
+                continue
+            cohorts = {number: self.problem.cohorts[number] for number, _ in group}
+            gathers = {gather for cohort in cohorts.values() for gather in gathers_of(cohort)}
+            yield Least(
+                cohorts=cohorts,
+                gathers={gather: self.problem.gathers[gather] for gather in gathers},
+                chosen={key[0]: self._part(key)[0].instance.picked(plan)
+                        for key, plan in zip(group, own.plans, strict=True)},
+                tied=own.tied,
+            )  # fmt: skip
 
     def layouts(self) -> list[Layout]:
         """The layouts of all cohorts with nothing barred, after a first answer."""
@@ -115,7 +152,7 @@ class Roomy:
 
     def _begun(self, group: Group) -> Begun:
         if group not in self.opened:
-            parts = [part for key in group if (part := self.cohorts[key]) is not None]
+            parts = [self._part(key) for key in group]
             layouts, exposures = [layout for layout, _ in parts], [own for _, own in parts]
             self.opened[group] = self._opened(group, layouts, exposures)
         return self.opened[group]
@@ -149,14 +186,8 @@ class Roomy:
         return settled(self._begun(group), self.out_of_time, ties)
 
     def _content(self, group: Group) -> Content:
-        layouts = [part[0] for key in group if (part := self.cohorts[key]) is not None]
+        layouts = [self._part(key)[0] for key in group]
         return content_of_group(self.problem, [self.contents[key] for key in group], layouts)
-
-
-def _plans(done: dict[Group, Settled]) -> list[int]:
-    """The plan of each cohort."""
-    found = {key[0]: plan for group, own in done.items() for key, plan in zip(group, own.plans, strict=True)}
-    return [found[number] for number in range(len(found))]
 
 
 def _gap(cost: Cost, least: int, done: dict[Group, Settled]) -> Gap:
@@ -166,7 +197,3 @@ def _gap(cost: Cost, least: int, done: dict[Group, Settled]) -> Gap:
 
 def _mask(numbers: Iterable[int]) -> int:
     return sum(1 << number for number in numbers)
-
-
-def _chosen(parts: list[tuple[Layout, Exposure]], plans: list[int]) -> tuple[tuple[int, ...], ...]:
-    return tuple(layout.instance.picked(plan) for (layout, _), plan in zip(parts, plans, strict=True))

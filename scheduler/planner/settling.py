@@ -18,15 +18,19 @@ Clock = Callable[[], bool]
 BRANCH_STATES = 20_000
 STEP_STATES = 60_000
 """For each cohort of a component."""
-TIE_STATES = 20_000
+TIE_STATES = 200_000
 
 
 @dataclass(frozen=True, slots=True)
 class Settled:
-    """A plan for each cohort, and how much less money the least could at most take."""
+    """A plan for each cohort, and how much less money the least could at most take.
+
+    tied: whether it is proved to be the one that ties prefer.
+    """
 
     plans: tuple[int, ...]
     gap: int
+    tied: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,14 +65,14 @@ def begun(problem: Problem, layouts: Sequence[Layout], exposures: Sequence[Expos
 def settled(begun: Begun, out_of_time: Clock, ties: bool) -> Settled:
     """The least plans of the component; ties decided within bounds of work."""
     steps = begun.steps
-    plans, gap = steps.plans, 0
-    if not (steps.is_least or (not steps.gap and not ties)):
+    plans, gap, tied = steps.plans, 0, False
+    if not steps.is_least:
         plans, gap = _proved(begun.component, steps, out_of_time)
         if not gap and not out_of_time():
             steps.plans, steps.proved = list(plans), True
     if ties and not gap:
-        plans = _decided(begun.component, plans, steps.bounds)
-    return Settled(_tidy(begun.layouts, plans), gap)
+        plans, tied = _decided(begun.component, plans, steps.bounds)
+    return Settled(_tidy(begun.layouts, plans), gap, tied)
 
 
 def _proved(component: Component, steps: Steps, out_of_time: Clock) -> tuple[list[int], int]:
@@ -82,11 +86,14 @@ def _proved(component: Component, steps: Steps, out_of_time: Clock) -> tuple[lis
     return done.plans, max(0, component.cost(done.plans) // component.scale.money - least)
 
 
-def _decided(component: Component, plans: Sequence[int], bounds: Sequence[int]) -> list[int]:
-    """Of the choices that cost as little the one that ties prefer, as far as a bound on work lets it be looked for."""
+def _decided(component: Component, plans: Sequence[int], bounds: Sequence[int]) -> tuple[list[int], bool]:
+    """Of the choices that cost as little the one that ties prefer, as far as a bound on work lets it be looked for.
+
+    True where that was far enough.
+    """
     branch = Branch(component, plans, bounds, ties=True)
     branch.run(Work(TIE_STATES, lambda: False))
-    return branch.best.plans
+    return branch.best.plans, branch.finished
 
 
 def _tidy(layouts: Sequence[Layout], plans: Sequence[int]) -> tuple[int, ...]:

@@ -29,8 +29,14 @@ def solve(
     memory: takes up what an earlier call with it has solved of the same content, and keeps what this one solves.
     states: what the exact search of a cohort's exposure may look at before the slower but steadier programme.
     """
-    roomy = Roomy(problem, out_of_time, progress, ties, memory or Memory(), states)
+    memory = memory or Memory()
+    held = {} if problem.capacity is not None else memory.held(problem, ties)
+    roomy = Roomy(problem, out_of_time, progress, ties, memory, states, held)
     first = roomy.answer(frozenset())
     if first is None:
         return Impossible()
-    return within_capacity(problem, roomy, first, out_of_time) if days_over(problem, first.chosen) else first
+    if days_over(problem, first.chosen):
+        return within_capacity(problem, roomy, first, out_of_time)
+    if not out_of_time():
+        memory.least += roomy.least()
+    return first

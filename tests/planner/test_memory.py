@@ -3,7 +3,8 @@
 from dataclasses import replace
 from random import Random
 
-from scheduler.planner import Memory, Problem, solve
+from scheduler.planner import Memory, Problem, Solved, solve
+from scheduler.planner.narrower import narrowed
 from tests.planner.tiny import Mix, tiny
 
 MIX = Mix(courses=8)
@@ -39,6 +40,35 @@ def test_a_change_planned_with_memory_is_as_planned_anew() -> None:
             for step in range(3):
                 problem = changed(problem, seed + step)
                 assert solve(problem, never, memory=memory) == solve(problem, never), (mix, seed, step)
+
+
+def without_day(problem: Problem, seed: int) -> Problem:
+    """The problem without the courses, duties apart, that have a dose on one day."""
+    draw = Random(seed)
+    day = draw.choice([dose.day for cohort in problem.cohorts for course in cohort.courses for dose in course.doses])
+    cohorts = []
+    for cohort in problem.cohorts:
+        owed = {number for duty in cohort.duties for number in duty}
+        kept = [
+            number
+            for number, course in enumerate(cohort.courses)
+            if number in owed or all(dose.day != day for dose in course.doses)
+        ]
+        cohorts.append(narrowed(cohort, kept))
+    return replace(problem, cohorts=tuple(cohorts))
+
+
+def test_a_day_less_planned_with_memory_is_as_planned_anew() -> None:
+    held = 0
+    for mix in (MIX, LIMITED):
+        for seed in range(150):
+            problem, memory = tiny(seed, mix), Memory()
+            first = solve(problem, never, memory=memory)
+            less = without_day(problem, seed)
+            assert solve(less, never, memory=memory) == solve(less, never), (mix, seed)
+            if isinstance(first, Solved) and less != problem:
+                held += len(memory.held(less, ties=True)) > 0
+    assert held > 50
 
 
 def test_what_does_not_change_is_not_solved_again() -> None:

@@ -1,29 +1,19 @@
 """season plan: the plan of one farm, written as calendar, page, JSON and table."""
 
 import sys
-from collections.abc import Callable
-from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
-from scheduler.cli.clock import elapsed
+from scheduler.cli.planning import Wanted, files_of, planned
 from scheduler.cli.shared import farm_argument, json_option, load, today_option, write
 from scheduler.cli.stopping import stopping
-from scheduler.cli.terminal import complain, tell, tell_json, width
-from scheduler.cli.trade import Money, minor_units, plan_for
-
-if TYPE_CHECKING:
-    from scheduler.farm import Farm
-    from scheduler.plan import Cost, EarlierPlan, FrontierPlans, Gap
-    from scheduler.report import SeasonReport
+from scheduler.cli.terminal import tell, tell_json, width
+from scheduler.cli.trade import Money
 
 EXPOSED_OR_STOPPED = 1
-CHOICES_SECONDS = 20
-"""What pricing the choices, and what each dose buys, may take beyond the time given to the plan."""
 
 
 @click.command(
@@ -76,9 +66,10 @@ def plan(
 
     folder = out if out is not None else farm / "plan"
     read, earlier = load(farm, folder, day, as_json)
-    report, found = _planned(read, earlier, Wanted(day, worth, frontier, at_most, seconds, as_json))
+    with stopping() as stopped_by_hand:
+        report, found = planned(read, earlier, Wanted(day, worth, frontier, at_most, seconds, as_json), stopped_by_hand)
     made = report.plan
-    files = _files(report, found, "last-safe-days" in calendar_also)
+    files = files_of(report, found, "last-safe-days" in calendar_also)
     write(folder, files)
     paths = [str(folder / name) for name in files]
     if as_json:
@@ -90,79 +81,3 @@ def plan(
             tell(past_years_text(past_years(read, day, made.tasks), width()))
     stopped = any(conflict.severity == "stop" for conflict in made.conflicts)
     sys.exit(EXPOSED_OR_STOPPED if stopped or made.score.exposed_sheep_days else 0)
-
-
-@dataclass(frozen=True, slots=True)
-class Wanted:
-    """What was asked for on the command line."""
-
-    day: date
-    worth: bool
-    frontier: bool
-    at_most: Decimal | None
-    seconds: float
-    as_json: bool
-
-
-def _planned(
-    read: "Farm", earlier: "EarlierPlan | None", wanted: Wanted
-) -> "tuple[SeasonReport, FrontierPlans | None]":
-    """The plan as shown, and the frontier where it was asked for."""
-    from scheduler.plan import frontier_plans, plan_to_explain
-    from scheduler.report import cautions_of, report_of, trade_of
-
-    since, explainer = elapsed(), None
-    with stopping() as stopped_by_hand:
-
-        def out_of_time() -> bool:
-            return stopped_by_hand() or since() >= wanted.seconds
-
-        def later() -> bool:
-            return stopped_by_hand() or since() >= wanted.seconds + CHOICES_SECONDS
-
-        if wanted.at_most is not None:
-            made = plan_for(wanted.at_most, read, wanted.day, earlier, out_of_time, wanted.as_json)
-        else:
-            progress = _progress(since, wanted.seconds)
-            made, explainer = plan_to_explain(read, wanted.day, earlier, out_of_time, progress, later)
-        memory = None if explainer is None else explainer.memory
-        again = elapsed()
-
-        def ended() -> bool:
-            return stopped_by_hand() or again() >= wanted.seconds
-
-        found = frontier_plans(read, wanted.day, earlier, ended, memory) if wanted.frontier else None
-        if explainer is not None:
-            made = replace(made, whys=explainer.page(made.tasks, later, wanted.worth))
-    report = report_of(made, read, cautions_of(made, read))
-    if wanted.at_most is not None:
-        report = replace(report, most_minor=minor_units(wanted.at_most, read))
-    return replace(report, trade=None if found is None else trade_of(found, made)), found
-
-
-def _files(report: "SeasonReport", found: "FrontierPlans | None", last_safe_days: bool) -> dict[str, bytes]:
-    from scheduler.outputs import calendar_ics, frontier_json, plan_json, summary_html, tasks_csv
-
-    files = {
-        "calendar.ics": calendar_ics(report, last_safe_days),
-        "summary.html": summary_html(report).encode(),
-        "plan.json": plan_json(report).encode(),
-        "tasks.csv": tasks_csv(report).encode(),
-    }
-    if found is not None:
-        files["frontier.json"] = frontier_json(found.plans, found.complete).encode()
-    return files
-
-
-def _progress(since: Callable[[], float], seconds: float) -> "Callable[[Cost, Gap], None]":
-    """Tells on stderr, at most once a second, how far the proof is and the time left, once it takes over a second."""
-    next_at = [1.0]
-
-    def tell(cost: "Cost", gap: "Gap") -> None:
-        if since() >= next_at[0]:
-            next_at[0] = since() + 1.0
-            proving = "exposure" if gap.money is None else "money"
-            left = max(0.0, seconds - since())
-            complain(f"planning, {since():.0f} s: a lawful plan stands; proving the least {proving}, {left:.0f} s left")
-
-    return tell

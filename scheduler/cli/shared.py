@@ -16,7 +16,7 @@ from scheduler.cli.terminal import complain, tell_json
 if TYPE_CHECKING:
     from scheduler.farm import Farm
     from scheduler.plan import EarlierPlan
-    from scheduler.words import Faults
+    from scheduler.words import Fault, Faults
 
 WRONG_INPUT = 2
 OUT_OF_REACH = 3
@@ -74,7 +74,20 @@ def write(folder: Path, files: Mapping[str, bytes]) -> None:
 
 def load(folder: Path, plan_folder: Path, day: date, as_json: bool) -> "tuple[Farm, EarlierPlan | None]":
     """The farm of a folder and the earlier plan; tells every fault and ends where there is one."""
-    from scheduler.cli.disk import read_bytes, read_folder
+    from scheduler.cli.disk import read_folder
+    from scheduler.words import Faults
+
+    found = read_all(read_folder(folder), plan_folder, day)
+    if isinstance(found, Faults):
+        refuse(found, as_json)
+    return found
+
+
+def read_all(
+    texts: "Mapping[str, bytes | Fault]", plan_folder: Path, day: date
+) -> "tuple[Farm, EarlierPlan | None] | Faults":
+    """The farm of the files of its folder, and the earlier plan in another; or every fault."""
+    from scheduler.cli.disk import read_bytes
     from scheduler.farm import read_farm
     from scheduler.plan import of_another_farm, planned_firsts, read_earlier
     from scheduler.words import Fault, Faults
@@ -82,12 +95,10 @@ def load(folder: Path, plan_folder: Path, day: date, as_json: bool) -> "tuple[Fa
     found = read_bytes(plan_folder / "plan.json")
     earlier = read_earlier(found) if isinstance(found, bytes) else found
     if isinstance(earlier, Fault):
-        refuse(Faults((earlier,)), as_json)
+        return Faults((earlier,))
     firsts = frozenset() if earlier is None else planned_firsts(earlier)
-    farm = read_farm(read_folder(folder), day, firsts)
+    farm = read_farm(texts, day, firsts)
     if isinstance(farm, Faults):
-        refuse(farm, as_json)
+        return farm
     stranger = None if earlier is None else of_another_farm(earlier, farm.settings.id)
-    if stranger is not None:
-        refuse(Faults((stranger,)), as_json)
-    return farm, earlier
+    return (farm, earlier) if stranger is None else Faults((stranger,))

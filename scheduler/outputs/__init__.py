@@ -3,6 +3,7 @@
 from scheduler.outputs.calendar import calendar_ics
 from scheduler.outputs.csv import tasks_csv
 from scheduler.outputs.dose import dose_json, dose_text
+from scheduler.outputs.feed import Notice, feed_ics, is_calendar
 from scheduler.outputs.html import summary_html
 from scheduler.outputs.json import Value, conflict_value, frontier_json, json_text, plan_json, plan_value
 from scheduler.outputs.label_sheet import label_html
@@ -17,6 +18,7 @@ from scheduler.outputs.why import why_json, why_text
 
 __all__ = [
     "Line",
+    "Notice",
     "Paragraph",
     "Value",
     "calendar_ics",
@@ -24,7 +26,9 @@ __all__ = [
     "conflicts_text",
     "dose_json",
     "dose_text",
+    "feed_ics",
     "frontier_json",
+    "is_calendar",
     "json_text",
     "label_html",
     "lines_text",

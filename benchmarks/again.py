@@ -35,10 +35,9 @@ def main() -> None:
         season = season_of(random_farm(seed, chosen.groups, mobs=chosen.mobs))
         memory = planner.Memory()
         before, _, first = asked(season, None, memory, chosen.seconds)
-        for name, group, farm in changes(season.farm):
+        for name, farm in changes(season.farm):
             changed = Season(farm, TODAY)
-            known = (before, group) if group else None
-            _, warm, again = asked(changed, known, memory, chosen.seconds)
+            _, warm, again = asked(changed, before, memory, chosen.seconds)
             _, cold, anew = asked(changed, None, planner.Memory(), chosen.seconds)
             same = [dose.key for dose in warm.doses] == [dose.key for dose in cold.doses]
             shares.setdefault(name, []).append(again / first)
@@ -49,7 +48,7 @@ def main() -> None:
 
 
 def asked(
-    season: Season, known: tuple[Question, str] | None, memory: planner.Memory, seconds: float
+    season: Season, known: Question | None, memory: planner.Memory, seconds: float
 ) -> tuple[Question, Settled, float]:
     """The question, its answer, and the seconds that both took."""
     start = time.perf_counter()
@@ -58,16 +57,16 @@ def asked(
     return question, settled, time.perf_counter() - start
 
 
-def changes(farm: Farm) -> Iterator[tuple[str, str, Farm]]:
-    """Name of the change, the group whose sales or weights alone it changes (or none), and the changed farm."""
+def changes(farm: Farm) -> Iterator[tuple[str, Farm]]:
+    """Name of the change, and the changed farm."""
     sale = farm.sales[len(farm.sales) // 2]
     later = tuple(replace(row, day=row.day + LATER) if row is sale else row for row in farm.sales)
-    yield "sale", sale.group, replace(farm, sales=later)
+    yield "sale", replace(farm, sales=later)
     closed = replace(farm.settings.closed[0], days=farm.settings.closed[0].days | {date(2027, 6, 9)})
-    yield "closed", "", replace(farm, settings=replace(farm.settings, closed=(closed, *farm.settings.closed[1:])))
+    yield "closed", replace(farm, settings=replace(farm.settings, closed=(closed, *farm.settings.closed[1:])))
     group = farm.groups[0]
     heavier = replace(group, heaviest_kg=(group.heaviest_kg or Decimal(0)) + 1)
-    yield "weighing", group.name, replace(farm, groups=(heavier, *farm.groups[1:]))
+    yield "weighing", replace(farm, groups=(heavier, *farm.groups[1:]))
 
 
 if __name__ == "__main__":

@@ -116,7 +116,7 @@ class Choices:
             return None
         if not self._may_help(breach, sale, changed):
             return None
-        again = self.replans.plan((sale, changed), self._season(sale, changed), sale.group)
+        again = self.replans.plan((sale, changed), self._season(sale, changed))
         return self.replans.choice(again, what, text) if again is not None and _clears(again, breach) else None
 
 

@@ -44,12 +44,12 @@ class Replans:
         """The season as it is."""
         return self.question.season
 
-    def plan(self, change: Hashable, season: Season, group: str) -> Replanned | None:
-        """The season planned that the change of one group's rows makes; None where no work is left to spend on it."""
+    def plan(self, change: Hashable, season: Season) -> Replanned | None:
+        """The changed season planned; None where no work is left to spend on it."""
         if change not in self.planned and len(self.planned) < MOST_REPLANS and not self.out_of_time():
             ids = {cohort.id: cohort for cohort in season.cohorts}
             missed = [replace(dose, cohort=ids[dose.cohort.id]) for dose in self.missed if dose.cohort.id in ids]
-            question = question_of(season, missed, self.earlier, (self.question, group))
+            question = question_of(season, missed, self.earlier, self.question)
             settled = answer(question, self.out_of_time, ties=False, memory=self.memory)
             self.planned[change] = None if settled.gap is not None else Replanned(season, settled)
         return self.planned.get(change)

@@ -2,8 +2,10 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 
 from scheduler import planner
+from scheduler.plan.change import Change, change_between
 from scheduler.plan.duties import Duties, Duty
 from scheduler.plan.numbers import Earlier, Known, Lot, new_doses, problem_of
 from scheduler.plan.options import Options
@@ -43,42 +45,52 @@ class Question:
     said: tuple[Breach, ...]
 
 
-def question_of(
-    season: Season, missed: Sequence[Dose], earlier: Earlier, before: tuple[Question, str] | None = None
-) -> Question:
-    """The question of a season. before: that of a season which differs only in the sales or the weights of
-    the one group named."""
+def question_of(season: Season, missed: Sequence[Dose], earlier: Earlier, before: Question | None = None) -> Question:
+    """The question of a season. before: one of a like season; what the change between them leaves alone is taken up."""
     fixed = with_directions(season, Doses([*season.record, *missed]))
     options = {cohort.id: Options(season, cohort, fixed.of(cohort)) for cohort in season.cohorts}
     duties = Duties(season, options, lambda taken: _fits(season, options, taken))
     duties.take_owed()
     duties.take_wishes()
-    known = {} if before is None else _free_courses(*before)
+    change = None if before is None else change_between(before.season, season)
+    known = _known(before, change) if before is not None and change is not None else {}
     lots = tuple(
         Lot(
             cohort,
             options[cohort.id].fixed,
             tuple(duty for duty in duties.taken if duty.cohort is cohort),
-            known.get(cohort.id) or _by_first_day(options[cohort.id]),
+            known[cohort.id].free if cohort.id in known else _by_first_day(options[cohort.id]),
         )
         for cohort in season.cohorts
     )
-    numbered = None if before is None else _numbered(*before, lots)
-    problem = problem_of(season, lots, earlier, known=numbered)
-    return Question(season, fixed, lots, problem, tuple(duties.said))
+    numbers = {lot.cohort.id: known[lot.cohort.id].numbers for lot in lots if lot.cohort.id in known and not lot.duties}
+    numbered = None if before is None else Known(before.season, {k: own for k, own in numbers.items() if own})
+    return Question(season, fixed, lots, problem_of(season, lots, earlier, known=numbered), tuple(duties.said))
 
 
-def _numbered(before: Question, group: str, lots: Sequence[Lot]) -> Known:
-    """The numbers of the cohorts of all groups but one, where neither season has a duty for them."""
-    free = {lot.cohort.id for lot in lots if not lot.duties}
-    pairs = zip(before.lots, before.problem.cohorts, strict=True)
-    own = {lot.cohort.id: cohort for lot, cohort in pairs if lot.cohort.group.name != group and not lot.duties}
-    return Known(before.season, {name: cohort for name, cohort in own.items() if name in free})
+@dataclass(frozen=True, slots=True)
+class _KnownLot:
+    """The courses that may be chosen for a cohort, and the planner's cohort of them; None where duties were in it."""
+
+    free: tuple[Course, ...]
+    numbers: planner.Cohort | None
 
 
-def _free_courses(before: Question, group: str) -> dict[str, tuple[Course, ...]]:
-    """The courses that may be chosen for the cohorts of all groups but one, by cohort."""
-    return {lot.cohort.id: lot.free for lot in before.lots if lot.cohort.group.name != group}
+def _known(before: Question, change: Change) -> dict[str, _KnownLot]:
+    """The cohorts of the groups that a change leaves alone, by name, without doses on the days that it closes."""
+    return {
+        lot.cohort.id: _narrowed(lot, numbers, change.closed)
+        for lot, numbers in zip(before.lots, before.problem.cohorts, strict=True)
+        if lot.cohort.group.name not in change.groups
+    }
+
+
+def _narrowed(lot: Lot, numbers: planner.Cohort, closed: frozenset[date]) -> _KnownLot:
+    kept = [k for k, course in enumerate(lot.free) if not any(dose.day in closed for dose in new_doses(course))]
+    free = lot.free if len(kept) == len(lot.free) else tuple(lot.free[k] for k in kept)
+    if lot.duties:
+        return _KnownLot(free, None)
+    return _KnownLot(free, numbers if free is lot.free else planner.narrowed(numbers, kept))
 
 
 def _by_first_day(options: Options) -> tuple[Course, ...]:

@@ -62,7 +62,7 @@ def _with(replans: Replans, wish: Wish, changed: Wish, cohort: Cohort) -> Replan
     farm = replans.season.farm
     rows = tuple(changed if row is wish else row for row in farm.wishes)
     season = Season(replace(farm, wishes=rows), replans.season.made_for)
-    again = replans.plan(changed, season, wish.group)
+    again = replans.plan(changed, season)
     if again is None:
         return None
     taken = any(dose.where == wish.where and dose.cohort.id == cohort.id for dose in again.settled.doses)

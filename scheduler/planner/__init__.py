@@ -3,6 +3,7 @@
 from scheduler.planner.answer import Cost, Gap, Impossible, Solved
 from scheduler.planner.frontier import Frontier, TooLittle, frontier, within_budget
 from scheduler.planner.memory import Memory
+from scheduler.planner.narrower import narrowed
 from scheduler.planner.problem import Capacity, Cohort, Counter, Course, Dose, Gather, Need, Problem
 from scheduler.planner.score import days_over, is_lawful
 from scheduler.planner.solving import solve
@@ -26,6 +27,7 @@ __all__ = [
     "days_over",
     "frontier",
     "is_lawful",
+    "narrowed",
     "solve",
     "within_budget",
 ]

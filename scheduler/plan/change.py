@@ -1,0 +1,50 @@
+"""What lies between two farms, where it is so little that most of what was planned still stands."""
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+from scheduler.farm import Farm, Group, Sale, Weighing, Wish
+from scheduler.season import Season
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """groups: those whose weights, sales or wishes differ. closed: days that are closed now and were not."""
+
+    groups: frozenset[str]
+    closed: frozenset[date]
+
+
+def change_between(old: Season, new: Season) -> Change | None:
+    """The change, where no more than weights, sales, wishes and further closed days differ; else None."""
+    if old.made_for != new.made_for or old.closed - new.closed or _rest(old.farm) != _rest(new.farm):
+        return None
+    before, now = _by_group(old.farm), _by_group(new.farm)
+    changed = {name for name in before.keys() | now.keys() if before.get(name) != now.get(name)}
+    return Change(frozenset(changed), new.closed - old.closed)
+
+
+def _rest(farm: Farm) -> Farm:
+    """The farm without what may differ."""
+    return replace(
+        farm,
+        settings=replace(farm.settings, closed=()),
+        groups=tuple(_unweighed(group) for group in farm.groups),
+        sales=(),
+        weighings=(),
+        wishes=(),
+        left_out=(),
+    )
+
+
+def _unweighed(group: Group) -> Group:
+    return replace(group, heaviest_kg=None, lightest_kg=None, weighed_on=None, grown_kg=None)
+
+
+def _by_group(farm: Farm) -> dict[str, list[object]]:
+    """By group its own row, sales, weighings and wishes."""
+    found: dict[str, list[object]] = {group.name: [group] for group in farm.groups}
+    rows: list[Sale | Weighing | Wish] = [*farm.sales, *farm.weighings, *farm.wishes]
+    for row in rows:
+        found[row.group].append(row)
+    return found

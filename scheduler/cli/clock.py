@@ -2,7 +2,7 @@
 
 import time
 from collections.abc import Callable
-from datetime import date
+from datetime import UTC, date, datetime
 
 
 def today() -> date:
@@ -14,3 +14,8 @@ def elapsed() -> Callable[[], float]:
     """Says how many seconds have gone by since it was made."""
     start = time.monotonic()
     return lambda: time.monotonic() - start
+
+
+def now() -> datetime:
+    """This moment, in UTC."""
+    return datetime.now(UTC)

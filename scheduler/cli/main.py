@@ -10,6 +10,7 @@ from scheduler.cli.plan import plan
 from scheduler.cli.risk import risk
 from scheduler.cli.rules import rules
 from scheduler.cli.schema import schema
+from scheduler.cli.serve import serve
 from scheduler.cli.terminal import use_plain_signs
 from scheduler.cli.why import why
 
@@ -25,6 +26,7 @@ Examples:
   season label my-farm NAME   the leaflet read twice, figure by figure
   season dose NAME --farm my-farm --group Lambs --date 2027-06-14
   season risk my-farm         when each risk begins and ends, and how sure
+  season serve my-farm --feed    the calendar for phones to subscribe to
   season rules meat-withdrawal
 
 The label in hand, your vet and local law decide; this program only reckons with what you wrote down.
@@ -36,5 +38,5 @@ def main() -> None:
     use_plain_signs()
 
 
-for command in (new, check, plan, why, label, dose, risk, rules, schema):
+for command in (new, check, plan, why, label, dose, risk, rules, schema, serve):
     main.add_command(command)

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from scheduler.cli.alone import alone
 from scheduler.cli.planning import Wanted, files_of, planned
 from scheduler.cli.shared import farm_argument, json_option, load, today_option, write
 from scheduler.cli.stopping import stopping
@@ -65,12 +66,14 @@ def plan(
     from scheduler.plan import changes, past_years
 
     folder = out if out is not None else farm / "plan"
-    read, earlier = load(farm, folder, day, as_json)
-    with stopping() as stopped_by_hand:
-        report, found = planned(read, earlier, Wanted(day, worth, frontier, at_most, seconds, as_json), stopped_by_hand)
+    with alone(folder):
+        read, earlier = load(farm, folder, day, as_json)
+        wanted = Wanted(day, worth, frontier, at_most, seconds, as_json)
+        with stopping() as stopped_by_hand:
+            report, found = planned(read, earlier, wanted, stopped_by_hand)
+        files = files_of(report, found, "last-safe-days" in calendar_also)
+        write(folder, files)
     made = report.plan
-    files = files_of(report, found, "last-safe-days" in calendar_also)
-    write(folder, files)
     paths = [str(folder / name) for name in files]
     if as_json:
         tell_json(files["plan.json" if found is None else "frontier.json"].decode())

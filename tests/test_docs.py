@@ -15,7 +15,7 @@ ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"^```sh\n(.*?)^```$", README, flags=re.MULTILINE | re.DOTALL)
 NOT_COPIED = (".*", "__pycache__", "tests", "benchmarks", "dist", "build", "*-plan")
-WRITTEN = ("calendar.ics", "plan.json", "summary.html", "tasks.csv")
+WRITTEN = ("calendar.ics", "changes.json", "plan.json", "summary.html", "tasks.csv")
 
 
 def commands() -> Iterator[tuple[str, click.Command]]:

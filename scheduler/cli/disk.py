@@ -41,6 +41,15 @@ def read_bytes(path: Path) -> bytes | Fault | None:
     return _content(path, str(path), limit("file_bytes"))
 
 
+def read_start(path: Path, most: int = 500) -> bytes:
+    """The first bytes of a file; none where it cannot be read."""
+    try:
+        with path.open("rb") as file:
+            return file.read(most)
+    except OSError:
+        return b""
+
+
 def _offered(folder: Path) -> Iterator[str]:
     for inside in folder.iterdir():
         if _looks_like_a_table(inside.name):
@@ -81,10 +90,10 @@ def _printable(name: str) -> str:
     return name.encode("utf-8", "replace").decode("utf-8")
 
 
-def write_whole(folder: Path, files: Mapping[str, bytes]) -> str | None:
+def write_whole(folder: Path, files: Mapping[str, bytes | None]) -> str | None:
     """Write all files, by their path relative to the folder, or none: what stood there before stays on failure.
 
-    None, or one sentence for the keeper where the disk refuses (exit code 3).
+    A file of no content (None) is removed. None, or one sentence for the keeper where the disk refuses (exit code 3).
     """
     try:
         _write_all({folder / name: content for name, content in files.items()})
@@ -94,16 +103,20 @@ def write_whole(folder: Path, files: Mapping[str, bytes]) -> str | None:
     return None
 
 
-def _write_all(contents: Mapping[Path, bytes]) -> None:
+def _write_all(contents: Mapping[Path, bytes | None]) -> None:
     folders = {parent for path in contents for parent in path.parents if not parent.exists()}
     parts = {path: _beside(path, "new") for path in contents}
     kept: dict[Path, Path | None] = {}
     try:
-        for path, part in parts.items():
-            _write_part(path, part, contents[path])
-        for path, part in parts.items():
+        for path, content in contents.items():
+            if content is not None:
+                _write_part(path, parts[path], content)
+        for path, content in contents.items():
             kept[path] = _copied(path)
-            part.replace(path)
+            if content is None:
+                path.unlink(missing_ok=True)
+            else:
+                parts[path].replace(path)
     except BaseException:
         _restore(kept)
         _remove(parts.values())

@@ -4,15 +4,21 @@ import sys
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from scheduler.cli.alone import alone
-from scheduler.cli.planning import Wanted, files_of, planned
+from scheduler.cli.calendars import Kinds, stale_calendars
+from scheduler.cli.planning import Wanted, WantedCalendars, files_of, planned
 from scheduler.cli.shared import farm_argument, json_option, load, today_option, write
 from scheduler.cli.stopping import stopping
 from scheduler.cli.terminal import tell, tell_json, width
 from scheduler.cli.trade import Money
+
+if TYPE_CHECKING:
+    from scheduler.outputs import CalendarSet
+    from scheduler.plan import TaskKind
 
 EXPOSED_OR_STOPPED = 1
 
@@ -21,9 +27,11 @@ EXPOSED_OR_STOPPED = 1
     epilog="""\b
 Examples:
   season plan my-farm                      writes my-farm/plan
-  season plan my-farm --out barn-door      writes the four files elsewhere
+  season plan my-farm --out barn-door      writes the files elsewhere
   season plan my-farm --today 2027-03-01   plans as on that day
   season plan my-farm --json               for another program
+  season plan my-farm --calendar groups    one for each group besides
+  season plan my-farm --only dose,sale     one with these kinds besides
   season plan my-farm --calendar-also last-safe-days
   season plan my-farm --worth              what each dose buys, in the page
   season plan my-farm --frontier           what more money buys
@@ -36,6 +44,21 @@ Ctrl-C ends planning early: the best plan so far is written, and says that it is
 )
 @farm_argument
 @click.option("--out", type=click.Path(path_type=Path), help="Folder for the files; otherwise FARM/plan.")
+@click.option(
+    "--calendar",
+    "calendars",
+    type=click.Choice(["one", "groups", "kinds"]),
+    default="one",
+    show_default=True,
+    help="Write calendar-NAME.ics too, for each group or each kind of task; calendar.ics is always whole.",
+)
+@click.option(
+    "--only",
+    type=Kinds(),
+    default=(),
+    metavar="KIND,...",
+    help="Kinds of task in these further calendars, as dose,sale; with --calendar one in calendar-only.ics.",
+)
 @click.option(
     "--calendar-also",
     type=click.Choice(["last-safe-days"]),
@@ -52,6 +75,8 @@ Ctrl-C ends planning early: the best plan so far is written, and says that it is
 def plan(
     farm: Path,
     out: Path | None,
+    calendars: "CalendarSet",
+    only: "tuple[TaskKind, ...]",
     calendar_also: tuple[str, ...],
     worth: bool,
     frontier: bool,
@@ -71,14 +96,17 @@ def plan(
         wanted = Wanted(day, worth, frontier, at_most, seconds, as_json)
         with stopping() as stopped_by_hand:
             report, found = planned(read, earlier, wanted, stopped_by_hand)
-        files = files_of(report, found, "last-safe-days" in calendar_also)
-        write(folder, files)
-    made = report.plan
-    paths = [str(folder / name) for name in files]
+        made = report.plan
+        changed = changes(earlier, made.tasks, made.made_for)
+        parts = WantedCalendars(calendars, only, "last-safe-days" in calendar_also)
+        files = files_of(report, found, changed, parts)
+        stale = stale_calendars(folder, files)
+        write(folder, {**files, **dict.fromkeys(stale)})
     if as_json:
         tell_json(files["plan.json" if found is None else "frontier.json"].decode())
     else:
-        tell(plan_text(report, changes(earlier, made.tasks), paths, width()))
+        paths, removed = ([str(folder / name) for name in names] for names in (files, stale))
+        tell(plan_text(report, changed, paths, width(), removed))
         tell(trade_text(report, width()))
         if years:
             tell(past_years_text(past_years(read, day, made.tasks), width()))

@@ -12,7 +12,8 @@ from scheduler.cli.trade import minor_units, plan_for
 
 if TYPE_CHECKING:
     from scheduler.farm import Farm
-    from scheduler.plan import Cost, EarlierPlan, FrontierPlans, Gap
+    from scheduler.outputs import CalendarSet
+    from scheduler.plan import Changes, Cost, EarlierPlan, FrontierPlans, Gap, TaskKind
     from scheduler.report import SeasonReport
 
 CHOICES_SECONDS = 20
@@ -29,6 +30,15 @@ class Wanted:
     at_most: Decimal | None
     seconds: float
     as_json: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WantedCalendars:
+    """Which calendars stand beside calendar.ics, the kinds of task in them (none: all), and last safe days in all."""
+
+    of: "CalendarSet" = "one"
+    only: "tuple[TaskKind, ...]" = ()
+    last_safe_days: bool = False
 
 
 def planned(
@@ -66,15 +76,22 @@ def planned(
     return replace(report, trade=None if found is None else trade_of(found, made)), found
 
 
-def files_of(report: "SeasonReport", found: "FrontierPlans | None", last_safe_days: bool) -> dict[str, bytes]:
+def files_of(
+    report: "SeasonReport",
+    found: "FrontierPlans | None",
+    changed: "Changes",
+    parts: "WantedCalendars | None" = None,
+) -> dict[str, bytes]:
     """What is written, by file name."""
-    from scheduler.outputs import calendar_ics, frontier_json, plan_json, summary_html, tasks_csv
+    from scheduler.outputs import calendar_files, changes_json, frontier_json, plan_json, summary_html, tasks_csv
 
+    parts = parts or WantedCalendars()
     files = {
-        "calendar.ics": calendar_ics(report, last_safe_days),
+        **calendar_files(report, parts.of, parts.only, parts.last_safe_days),
         "summary.html": summary_html(report).encode(),
         "plan.json": plan_json(report).encode(),
         "tasks.csv": tasks_csv(report).encode(),
+        "changes.json": changes_json(report, changed).encode(),
     }
     if found is not None:
         files["frontier.json"] = frontier_json(found.plans, found.complete).encode()

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from scheduler.cli.alone import alone
+from scheduler.cli.calendars import stale_calendars
 from scheduler.cli.clock import now
 from scheduler.cli.disk import read_bytes, read_folder, write_whole
 from scheduler.cli.planning import Wanted, files_of, planned
@@ -72,7 +73,7 @@ class Renewal:
             self._feed = feed_of(feed_ics(self._calendar, self._notice), now())
 
     def _renew(self, texts: "Mapping[str, bytes | Fault]", day: date) -> None:
-        from scheduler.plan import PlanRefused
+        from scheduler.plan import PlanRefused, changes
         from scheduler.words import Faults
 
         with alone(self._folder):
@@ -90,7 +91,9 @@ class Renewal:
                 complain(f"The plan was refused by its judge, which is a mistake of this program: {refused}")
                 self._trouble("This program made a mistake in the new plan, and did not take it.", day)
                 return
-            refused_by_disk = write_whole(self._folder, files_of(report, None, False))
+            files = files_of(report, None, changes(found[1], report.plan.tasks, day))
+            stale = stale_calendars(self._folder, files)
+            refused_by_disk = write_whole(self._folder, {**files, **dict.fromkeys(stale)})
         if refused_by_disk is not None:
             complain(refused_by_disk)
             self._trouble("The new plan could not be written to the disk.", day)

@@ -62,8 +62,8 @@ def refuse(faults: "Faults", as_json: bool) -> NoReturn:
     sys.exit(WRONG_INPUT)
 
 
-def write(folder: Path, files: Mapping[str, bytes]) -> None:
-    """Writes all of the files or none; where they are out of reach it says so and ends with exit code 3."""
+def write(folder: Path, files: Mapping[str, bytes | None]) -> None:
+    """Writes all of the files (None: removes it) or none; out of reach: says so and ends with exit code 3."""
     from scheduler.cli.disk import write_whole
 
     trouble = write_whole(folder, files)

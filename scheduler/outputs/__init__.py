@@ -1,6 +1,8 @@
 """The outputs: the season report in, text or bytes out."""
 
-from scheduler.outputs.calendar import calendar_ics
+from scheduler.outputs.calendar import calendar_ics, is_ours
+from scheduler.outputs.calendars import TASK_KINDS, CalendarSet, calendar_files
+from scheduler.outputs.changes import changes_json
 from scheduler.outputs.csv import tasks_csv
 from scheduler.outputs.dose import dose_json, dose_text
 from scheduler.outputs.feed import Notice, feed_ics, is_calendar
@@ -17,11 +19,15 @@ from scheduler.outputs.trade import trade_text
 from scheduler.outputs.why import why_json, why_text
 
 __all__ = [
+    "TASK_KINDS",
+    "CalendarSet",
     "Line",
     "Notice",
     "Paragraph",
     "Value",
+    "calendar_files",
     "calendar_ics",
+    "changes_json",
     "conflict_value",
     "conflicts_text",
     "dose_json",
@@ -29,6 +35,7 @@ __all__ = [
     "feed_ics",
     "frontier_json",
     "is_calendar",
+    "is_ours",
     "json_text",
     "label_html",
     "lines_text",

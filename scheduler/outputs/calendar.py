@@ -1,8 +1,10 @@
-"""calendar.ics: every task as an all-day event (RFC 5545, with names after RFC 7986)."""
+"""calendar.ics: every task as an all-day event (RFC 5545, with words of RFC 7986); the client names and colours it."""
 
-from datetime import UTC, date, datetime, time, timedelta
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
 
+from scheduler.outputs.content_lines import octets, plain, text_line
 from scheduler.report import (
     LastDay,
     RepeatDay,
@@ -20,12 +22,36 @@ from scheduler.report import (
     weekday_text,
 )
 
-if TYPE_CHECKING:
-    from icalendar import Alarm, Calendar, Event
-
 PRODID = "-//season-scheduler//season//EN"
+HEAD = ("BEGIN:VCALENDAR", f"PRODID:{PRODID}", "VERSION:2.0")
+"""How every calendar of ours begins (RFC 5545, 3.7.3 and 3.7.4)."""
+
 QUIET_KINDS = ("recheck", "clear")
 """Kinds of task without alarms."""
+
+LAST_SAFE_DAY = "last-safe-day"
+"""The kind of the events that are no tasks."""
+
+NO_EVENT = (
+    "BEGIN:VTIMEZONE",
+    "TZID:Etc/UTC",
+    "BEGIN:STANDARD",
+    "DTSTART:19700101T000000",
+    "TZOFFSETFROM:+0000",
+    "TZOFFSETTO:+0000",
+    "END:STANDARD",
+    "END:VTIMEZONE",
+)
+"""What a calendar without events holds: one component there must be (RFC 5545, 3.6), and this one says nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One event: its kind, the groups it is for (none: the whole farm), and its octets."""
+
+    kind: str
+    groups: tuple[str, ...]
+    content: bytes
 
 
 def calendar_ics(report: SeasonReport, last_safe_days: bool = False) -> bytes:
@@ -33,70 +59,70 @@ def calendar_ics(report: SeasonReport, last_safe_days: bool = False) -> bytes:
 
     last_safe_days: whether the last safe day of each sale and label has an event too; these are no tasks.
     """
-    from icalendar import Calendar
+    return calendar_of(report, entries_of(report, last_safe_days))
 
-    calendar = Calendar()
-    _add_head(calendar, report)
+
+def is_ours(calendar: bytes) -> bool:
+    """Whether a calendar begins as we write it."""
+    return calendar.startswith(octets(HEAD))
+
+
+def calendar_of(report: SeasonReport, entries: Iterable[Entry]) -> bytes:
+    """The calendar of these events; DESCRIPTION says whether it is a draft, and the usual cautions (RFC 7986, 5.2)."""
+    draft = ("Draft: labels are not confirmed.",) if report.plan.draft else ()
+    head = octets((*HEAD, text_line("DESCRIPTION", "\n".join((*draft, *report.cautions)))))
+    body = b"".join(entry.content for entry in entries) or octets(NO_EVENT)
+    return head + body + octets(("END:VCALENDAR",))
+
+
+def entries_of(report: SeasonReport, last_safe_days: bool = False) -> tuple[Entry, ...]:
+    """Every event, in the order of the plan."""
+    return tuple(_entries(report, last_safe_days))
+
+
+def _entries(report: SeasonReport, last_safe_days: bool) -> Iterator[Entry]:
     for task in report.plan.tasks:
         if task.status != "cancelled" or report.plan.made_for <= report.plan.end:
-            calendar.add_component(_event(report, task))
+            groups = tuple(task.group.split("; ")) if task.group else ()
+            yield Entry(task.kind, groups, octets(_event(report, task)))
     for sale in report.last_days if last_safe_days else ():
         for line in sale.labels:
             if line.day is not None and not line.is_past:
-                calendar.add_component(_last_day(report, sale, line, line.day))
-    return bytes(calendar.to_ical(sorted=False))
+                yield Entry(LAST_SAFE_DAY, (sale.group,), octets(_last_day(report, sale, line, line.day)))
 
 
-def _add_head(calendar: "Calendar", report: SeasonReport) -> None:
-    """PRODID and VERSION (RFC 5545, 3.7.3 and 3.7.4), NAME and DESCRIPTION (RFC 7986, 5.1 and 5.2)."""
-    from icalendar import vText
-
-    name = _plain(f"Season plan of {report.plan.farm_name}")
-    calendar.add("prodid", PRODID)
-    calendar.add("version", "2.0")
-    calendar["NAME"] = vText(name)
-    calendar["X-WR-CALNAME"] = vText(name)
-    draft = ("Draft: labels are not confirmed.",) if report.plan.draft else ()
-    calendar["DESCRIPTION"] = vText(_plain("\n".join((*draft, *report.cautions))))
-
-
-def _event(report: SeasonReport, task: Task) -> "Event":
-    """One task (RFC 5545, 3.6.1): DTEND is the first day after it (3.8.2.2)."""
+def _event(report: SeasonReport, task: Task) -> Iterator[str]:
+    """One task (RFC 5545, 3.6.1)."""
+    title = summary_of(report, task)
     status = "CANCELLED" if task.status == "cancelled" else "CONFIRMED"
-    event = _all_day(report, task.uid, task.day, task.sequence, status)
-    event.add("categories", [task.kind])
-    event.add("summary", summary_of(report, task))
-    event.add("description", _description(report, task))
+    yield "BEGIN:VEVENT"
+    yield from _all_day(report, task.uid, task.day, task.sequence, status)
+    yield f"CATEGORIES:{task.kind}"
+    yield text_line("SUMMARY", title)
+    yield text_line("DESCRIPTION", _description(report, task))
     if task.repeat_of is not None:
-        event.add("related-to", task.repeat_of)
+        yield text_line("RELATED-TO", task.repeat_of)
     if task.status == "planned" and task.kind not in QUIET_KINDS:
         for duration in report.remind:
-            event.add_component(_alarm(duration, summary_of(report, task)))
-    return event
+            yield from _alarm(duration, title)
+    yield "END:VEVENT"
 
 
-def _all_day(report: SeasonReport, uid: str, day: date, sequence: int = 0, status: str = "CONFIRMED") -> "Event":
-    """An event of one day that leaves the day free (RFC 5545, 3.8.2.7)."""
-    from icalendar import Event
-
-    event = Event()
-    event.add("uid", uid)
-    event.add("dtstamp", datetime.combine(report.plan.made_for, time(), UTC))
-    event.add("dtstart", day)
-    event.add("dtend", day + timedelta(days=1))
-    event.add("sequence", sequence)
-    event.add("status", status)
-    event.add("transp", "TRANSPARENT")
-    return event
+def _all_day(report: SeasonReport, uid: str, day: date, sequence: int = 0, status: str = "CONFIRMED") -> Iterator[str]:
+    """An event of one day, DTEND the first day after it (RFC 5545, 3.8.2.2), that leaves the day free (3.8.2.7)."""
+    yield text_line("UID", uid)
+    yield f"DTSTAMP:{report.plan.made_for:%Y%m%d}T000000Z"
+    yield f"DTSTART;VALUE=DATE:{day:%Y%m%d}"
+    yield f"DTEND;VALUE=DATE:{day + timedelta(days=1):%Y%m%d}"
+    yield f"SEQUENCE:{sequence}"
+    yield f"STATUS:{status}"
+    yield "TRANSP:TRANSPARENT"
 
 
-def _last_day(report: SeasonReport, sale: SaleDays, line: LastDay, day: date) -> "Event":
+def _last_day(report: SeasonReport, sale: SaleDays, line: LastDay, day: date) -> Iterator[str]:
     """The last safe day of one label before one sale: without alarm, for nothing is to be done."""
-    event = _all_day(report, line.uid, day)
-    event.add("categories", ["last-safe-day"])
     draft = "" if line.confirmed else " (draft)"
     whose = f"{sale.group}, {number_text(sale.head)} head"
-    event.add("summary", _plain(f"Last safe day of {line.name} for {whose} ({sale.sale}){draft}"))
     for_meat = sale.purpose in ("slaughter", "export")
     later = "A dose after it is unlawful" if for_meat else "Later is lawful, but the buyer must be told"
     lines = [
@@ -105,8 +131,12 @@ def _last_day(report: SeasonReport, sale: SaleDays, line: LastDay, day: date) ->
         *(_repeat_line(repeat) for repeat in line.repeats),
         *report.cautions,
     ]
-    event.add("description", _plain("\n".join(filter(None, lines))))
-    return event
+    yield "BEGIN:VEVENT"
+    yield from _all_day(report, line.uid, day)
+    yield f"CATEGORIES:{LAST_SAFE_DAY}"
+    yield text_line("SUMMARY", f"Last safe day of {line.name} for {whose} ({sale.sale}){draft}")
+    yield text_line("DESCRIPTION", "\n".join(filter(None, lines)))
+    yield "END:VEVENT"
 
 
 def _repeat_line(repeat: RepeatDay) -> str:
@@ -114,15 +144,13 @@ def _repeat_line(repeat: RepeatDay) -> str:
     return f"{repeat.use}, with its repeat {count_text(repeat.after_days, 'day', 'days')} later: {by}."
 
 
-def _alarm(duration: str, text: str) -> "Alarm":
+def _alarm(duration: str, text: str) -> Iterator[str]:
     """A reminder (RFC 5545, 3.6.6) so long before local midnight of the day (3.8.6.3)."""
-    from icalendar import Alarm, vDuration
-
-    alarm = Alarm()
-    alarm.add("action", "DISPLAY")
-    alarm.add("description", text)
-    alarm.add("trigger", vDuration.from_ical(duration))  # type: ignore[no-untyped-call]
-    return alarm
+    yield "BEGIN:VALARM"
+    yield "ACTION:DISPLAY"
+    yield text_line("DESCRIPTION", text)
+    yield f"TRIGGER:{duration}"
+    yield "END:VALARM"
 
 
 def summary_of(report: SeasonReport, task: Task) -> str:
@@ -130,26 +158,33 @@ def summary_of(report: SeasonReport, task: Task) -> str:
     mark = "" if task.status == "planned" else f" ({task.status})"
     if task.status == "planned" and task.kind == "dose" and confirm_words(report, task):
         mark = " (draft)"
-    return _plain(headline(report, task)) + mark
+    return plain(headline(report, task)).replace("\n", " ") + mark
 
 
 DRAFT = "Draft plan: it rests on labels that are not confirmed."
+CALLED_OFF = "No longer in the plan: nothing is to be done here. It stood there as:"
 
 
 def _description(report: SeasonReport, task: Task) -> str:
-    """The task in full. The usual cautions follow where a medicine is handled; a draft says so in every event."""
-    is_dose = task.kind == "dose"
+    """The task in full, with the usual cautions where a medicine is handled, else the first two of them.
+
+    A draft says so in every event. What is called off or was missed gives no directions any more.
+    """
+    draft = DRAFT if report.plan.draft else ""
+    if task.status == "cancelled":
+        return "\n".join(filter(None, (CALLED_OFF, task.text, draft, *report.cautions[:2])))
+    stands = task.status != "missed"
     lines = [
-        DRAFT if report.plan.draft else "",
+        draft,
         task.text,
-        *method_words(report, task),
+        *(method_words(report, task) if stands else ()),
         *(f"Clear: {words}." for words in clear_words(task)),
-        _sentence(protection_words(task)),
+        _sentence(protection_words(task)) if stands else "",
         _room(report, task),
         *(f"Why: {because.text}" for because in task.because),
-        *(report.cautions if is_dose else ()),
+        *(report.cautions if task.kind == "dose" else report.cautions[:2]),
     ]
-    return _plain("\n".join(filter(None, lines)))
+    return "\n".join(filter(None, lines))
 
 
 def _room(report: SeasonReport, task: Task) -> str:
@@ -160,8 +195,3 @@ def _room(report: SeasonReport, task: Task) -> str:
 
 def _sentence(text: str) -> str:
     return f"{text[0].upper()}{text[1:]}." if text else ""
-
-
-def _plain(text: str) -> str:
-    """The text without control characters, which RFC 5545 forbids (3.1), but with its line breaks and tabs."""
-    return "".join(letter for letter in text if (letter >= " " and letter != "\x7f") or letter in "\n\t")

@@ -8,6 +8,7 @@ from scheduler.words import package_text
 SCHEMAS = {
     "plan": "schema.json",
     "frontier": "frontier.schema.json",
+    "changes": "changes.schema.json",
     "dose": "dose.schema.json",
     "risk": "risk.schema.json",
     "why": "why.schema.json",

@@ -27,11 +27,16 @@ CHANGES_SHOWN = 6
 
 
 def plan_text(
-    report: SeasonReport, changes: Changes | None = None, files: Sequence[str] = (), width: int = WIDTH
+    report: SeasonReport,
+    changes: Changes | None = None,
+    files: Sequence[str] = (),
+    width: int = WIDTH,
+    removed: Sequence[str] = (),
 ) -> str:
     """A few lines: what comes next, what stands open, score and proof, and the files just written.
 
-    changes: against the earlier plan, where there was one; files: their paths, never broken; width: columns.
+    changes: against the earlier plan, where there was one. files: their paths, never broken. removed: paths of
+    calendars of an earlier run that would have gone stale. width: columns.
     """
     plan = report.plan
     title = f"{plan.farm_name}: season {say_day(plan.start)} to {say_day(plan.end)}, made for {say_day(plan.made_for)}"
@@ -42,9 +47,15 @@ def plan_text(
         list(_score(report)),
         list(_changed(changed_lines(report, changes) if changes else ())),
         [Paragraph(text, "- ") for text in (*plan.notes, *report.cautions[:2])],
-        ["Files:", *(f"  {name}" for name in files)] if files else [],
+        [*_paths("Files:", files), *_paths("Removed, for they would keep the days of the earlier plan:", removed)],
     ]
     return "\n".join(lines_text(block, width) for block in blocks if block)
+
+
+def _paths(title: str, names: Sequence[str]) -> Iterator[Line]:
+    if names:
+        yield title
+        yield from (f"  {name}" for name in names)
 
 
 def _draft(report: SeasonReport) -> Iterator[Line]:
@@ -89,7 +100,7 @@ def _changed(changes: Sequence[str]) -> Iterator[Line]:
     for change in changes[:CHANGES_SHOWN]:
         yield Paragraph(change, "  ", "    ")
     if len(changes) > CHANGES_SHOWN:
-        yield f"  and {count_text(len(changes) - CHANGES_SHOWN, 'other change', 'other changes')}."
+        yield f"  and {count_text(len(changes) - CHANGES_SHOWN, 'other change', 'other changes')}, in changes.json."
 
 
 def _score(report: SeasonReport) -> Iterator[Line]:

@@ -1,6 +1,6 @@
 """From a farm's season to its plan: numbers for the planner, tasks, choices, and what changed."""
 
-from scheduler.plan.changes import Changes, changes
+from scheduler.plan.changes import Changes, TaskChange, What, changes
 from scheduler.plan.earlier import EarlierPlan, of_another_farm, planned_firsts, read_earlier
 from scheduler.plan.find import tasks_named
 from scheduler.plan.make import audit_farm, frontier_plans, make_plan, plan_to_explain, plan_within
@@ -63,9 +63,11 @@ __all__ = [
     "SourceLine",
     "State",
     "Task",
+    "TaskChange",
     "TaskKind",
     "TaskStatus",
     "TooLittle",
+    "What",
     "Why",
     "audit_farm",
     "changes",

@@ -1,55 +1,78 @@
-"""What a new plan changes against the one before."""
+"""What a new plan changes against the one before, task by task."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
-from decimal import Decimal
+from typing import Literal
 
 from scheduler.plan.earlier import EarlierPlan
 from scheduler.plan.model import Task
 
+What = Literal[
+    "new", "again", "done", "missed", "gone", "past", "moved", "dose-changed", "head-changed", "text-changed"
+]  # fmt: skip
+"""What became of a task.
 
-@dataclass(frozen=True, slots=True)
-class Moved:
-    """A task that stood on another day before."""
+new: planned, and not in the plan before. again: planned once more, after it was called off, done or missed. gone:
+called off. past: its day went by, and nothing of it remains to be done. The others: another day, other millilitres or
+another head than before; text-changed where the sentence alone differs.
+"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskChange:
+    """A task that is new, or whose date, text or status is another; before: as the earlier plan had it."""
 
     task: Task
-    from_day: date
-
-
-@dataclass(frozen=True, slots=True)
-class DoseChanged:
-    """A dose task with other millilitres a head than before."""
-
-    task: Task
-    from_ml: Decimal | None
+    before: Task | None
+    what: tuple[What, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Changes:
-    """Planned tasks moved, new or with another dose, and tasks called off now, each in the order of the plan."""
+    """All changes, in the order of the plan. since: day of the earlier plan, None without one."""
 
-    moved: tuple[Moved, ...] = ()
-    new: tuple[Task, ...] = ()
-    gone: tuple[Task, ...] = ()
-    dose_changed: tuple[DoseChanged, ...] = ()
+    made_for: date
+    since: date | None = None
+    changes: tuple[TaskChange, ...] = ()
 
 
-def changes(earlier: EarlierPlan | None, tasks: Iterable[Task]) -> Changes:
-    """The changes against the earlier plan; none without one."""
+def changes(earlier: EarlierPlan | None, tasks: Iterable[Task], made_for: date) -> Changes:
+    """The changes of a plan's tasks against the earlier plan; a first plan has none, for there is nothing to differ from."""
     if earlier is None:
-        return Changes()
+        return Changes(made_for=made_for)
     before = {task.uid: task for task in earlier.tasks}
-    tasks = tuple(tasks)
-    planned = [task for task in tasks if task.status == "planned"]
-    kept = [(task, before[task.uid]) for task in planned if task.uid in before]
-    return Changes(
-        moved=tuple(Moved(task, old.day) for task, old in kept if task.day != old.day),
-        new=tuple(task for task in planned if task.uid not in before),
-        gone=tuple(task for task in tasks if task.status == "cancelled" and _was_planned(before.get(task.uid))),
-        dose_changed=tuple(DoseChanged(task, old.dose_ml) for task, old in kept if task.dose_ml != old.dose_ml),
-    )
+    found = (_change(task, before.get(task.uid), made_for) for task in tasks)
+    return Changes(made_for=made_for, since=earlier.made_for, changes=tuple(change for change in found if change.what))
 
 
-def _was_planned(before: Task | None) -> bool:
-    return before is not None and before.status != "cancelled"
+def _change(task: Task, before: Task | None, made_for: date) -> TaskChange:
+    return TaskChange(task=task, before=before, what=tuple(_what(task, before, made_for)))
+
+
+def _what(task: Task, before: Task | None, made_for: date) -> Iterator[What]:
+    if before is None:
+        yield _fate(task, made_for, "new")
+        return
+    if task.sequence == before.sequence:
+        return
+    if task.status != before.status:
+        yield _fate(task, made_for, "again")
+    if task.day != before.day:
+        yield "moved"
+    if task.dose_ml != before.dose_ml:
+        yield "dose-changed"
+    if task.head != before.head:
+        yield "head-changed"
+    same = (task.status, task.day, task.dose_ml, task.head)
+    if same == (before.status, before.day, before.dose_ml, before.head):
+        yield "text-changed"
+
+
+def _fate(task: Task, made_for: date, planned: What) -> What:
+    """What a task became whose status is new. What stood on a day gone by was not called off, it went by."""
+    if task.status == "planned":
+        return planned
+    if task.status == "cancelled":
+        return "past" if task.day < made_for else "gone"
+    return task.status

@@ -4,6 +4,7 @@ from scheduler.plan import (
     Because,
     Bound,
     Change,
+    Changes,
     Choice,
     ClashFact,
     Clear,
@@ -20,14 +21,14 @@ from scheduler.plan import (
     SourceLine,
     State,
     Task,
+    TaskChange,
     TaskKind,
     TaskStatus,
     Why,
 )
-from scheduler.plan.changes import Changes, DoseChanged, Moved
 from scheduler.report.bands import state_spans
 from scheduler.report.cautions import cautions_of
-from scheduler.report.changed import changed_lines
+from scheduler.report.changed import change_sentence, changed_lines, sorted_changes
 from scheduler.report.dose_tables import DoseTable, dose_tables, step_words
 from scheduler.report.drawing import drawing_of
 from scheduler.report.figures import (
@@ -126,7 +127,6 @@ __all__ = [
     "Coming",
     "Conflict",
     "DoseBlock",
-    "DoseChanged",
     "DoseTable",
     "Drawing",
     "EventLine",
@@ -150,7 +150,6 @@ __all__ = [
     "MobLanes",
     "MonthDay",
     "MonthPage",
-    "Moved",
     "OpenPoints",
     "PackCount",
     "Parting",
@@ -179,6 +178,7 @@ __all__ = [
     "Strip",
     "TargetRisk",
     "Task",
+    "TaskChange",
     "TaskKind",
     "TaskStatus",
     "Trade",
@@ -190,6 +190,7 @@ __all__ = [
     "bound_words",
     "cancelled_tasks",
     "cautions_of",
+    "change_sentence",
     "change_words",
     "changed_lines",
     "clear_words",
@@ -233,6 +234,7 @@ __all__ = [
     "report_of",
     "risk_report",
     "slip_words",
+    "sorted_changes",
     "span_text",
     "state_spans",
     "step_words",

@@ -2,26 +2,61 @@
 
 from decimal import Decimal
 
-from scheduler.plan import TaskKind
-from scheduler.plan.changes import Changes
-from scheduler.report.sentences import headline, number_text
+from scheduler.plan import Changes, TaskChange, TaskKind
+from scheduler.report.sentences import count_text, headline, number_text
 from scheduler.report.view import SeasonReport
 from scheduler.words import say_day
 
 KINDS: tuple[TaskKind, ...] = ("dose", "order", "sale", "prepare", "clear", "season-opens", "recheck")
 
 
+DAYS_ALONE: tuple[TaskKind, ...] = ("clear", "season-opens")
+"""Kinds that tell a day, and ask for no work."""
+
+
+def sorted_changes(changes: Changes) -> tuple[TaskChange, ...]:
+    """The changes in the order in which they are told: what went by last; doses first, regular looks last."""
+    return tuple(sorted(changes.changes, key=_weight))
+
+
+def _weight(change: TaskChange) -> tuple[bool, int, object]:
+    """A recorded dose is news, a clear date that has come is not."""
+    task = change.task
+    went_by = change.what == ("past",) or (change.what == ("done",) and task.kind != "dose")
+    return went_by, KINDS.index(task.kind), task.day
+
+
 def changed_lines(report: SeasonReport, changes: Changes) -> tuple[str, ...]:
-    """A sentence for each task moved, new, called off or with another dose; doses first, regular looks last."""
-    told = [
-        *((one.task, f"from {say_day(one.from_day)} to {say_day(one.task.day)}") for one in changes.moved),
-        *((one.task, f"{_ml(one.from_ml)} before, {_ml(one.task.dose_ml)} now") for one in changes.dose_changed),
-        *((task, f"new, {say_day(task.day)}") for task in changes.new),
-        *((task, f"called off, was {say_day(task.day)}") for task in changes.gone),
-    ]
-    told.sort(key=lambda pair: (KINDS.index(pair[0].kind), pair[0].day))
-    return tuple(f"{headline(report, task)}: {what}." for task, what in told)
+    """A sentence for each change."""
+    return tuple(change_sentence(report, change) for change in sorted_changes(changes))
+
+
+def change_sentence(report: SeasonReport, change: TaskChange) -> str:
+    """The task, what became of it, and what it was before."""
+    return f"{headline(report, change.task)}: {', '.join(_words(change))}."
+
+
+def _words(change: TaskChange) -> list[str]:
+    task, before = change.task, change.before
+    old = before or task
+    words = {
+        "new": f"new, {say_day(task.day)}",
+        "again": f"planned again, {say_day(task.day)}",
+        "done": f"{'its day has come' if task.kind in DAYS_ALONE else 'done'}, {say_day(task.day)}",
+        "missed": f"missed, was {say_day(old.day)}",
+        "gone": f"called off, was {say_day(old.day)}",
+        "past": f"its day is over, {say_day(old.day)}",
+        "moved": f"from {say_day(old.day)} to {say_day(task.day)}",
+        "dose-changed": f"{_ml(old.dose_ml)} before, {_ml(task.dose_ml)} now",
+        "head-changed": f"{_head(old.head)} before, {_head(task.head)} now",
+        "text-changed": "said otherwise",
+    }
+    return [words[what] for what in change.what]
 
 
 def _ml(amount: Decimal | None) -> str:
     return "amount unknown" if amount is None else f"{number_text(amount)} ml"
+
+
+def _head(head: int | None) -> str:
+    return "head unknown" if head is None else count_text(head, "head", "head")

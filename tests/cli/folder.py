@@ -8,7 +8,7 @@ from click.testing import CliRunner, Result
 from scheduler.cli import main
 
 TODAY = "2027-05-01"
-WRITTEN = ["calendar.ics", "plan.json", "summary.html", "tasks.csv"]
+WRITTEN = ["calendar.ics", "changes.json", "plan.json", "summary.html", "tasks.csv"]
 
 FILES = {
     "farm.toml": """\

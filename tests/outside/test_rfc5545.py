@@ -165,11 +165,6 @@ def file_has_no_method(calendar: bytes) -> None:
     assert read(calendar).all("METHOD") == []
 
 
-def calendar_is_named_for_old_and_new_readers(calendar: bytes) -> None:
-    tree = read(calendar)
-    assert tree.one("NAME").value == tree.one("X-WR-CALNAME").value
-
-
 def uid_holds_no_address(calendar: bytes) -> None:
     for event in events(calendar):
         assert not re.search(r"\d+\.\d+\.\d+\.\d+|localhost|/", event.one("UID").value)
@@ -201,7 +196,6 @@ CHECKS: dict[str, Check] = {
     "TZID needs VTIMEZONE": no_zone_is_named_without_its_table,
     "RELATED-TO": related_events_are_in_the_file,
     "METHOD": file_has_no_method,
-    "calendar NAME": calendar_is_named_for_old_and_new_readers,
     "no private data in UID": uid_holds_no_address,
 }
 

@@ -9,8 +9,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scheduler.labels import Band
-from scheduler.plan.changes import changes
 from scheduler.plan.earlier import EarlierPlan, of_another_farm, planned_firsts, read_earlier
 from scheduler.plan.model import Because, Clear, Protects, Task
 from scheduler.season import Season
@@ -21,13 +19,8 @@ from tests.plan.flock import (
     START,
     dose,
     farm,
-    label,
-    later,
     may,
-    of_kind,
     plan_of,
-    planned,
-    prevent,
     tasks_of,
 )
 
@@ -121,16 +114,3 @@ def test_first_doses_are_known_by_cohort_and_by_group() -> None:
     ours = [dose(season, may(20)), dose(season, may(41), first_day=may(20))]
     assert planned_firsts(plan_of(season, tasks_of(season, ours))) == {
         ("Ewes/stay", "fly", "guard", may(20)), ("Ewes", "fly", "guard", may(20))}  # fmt: skip
-
-
-def test_changes_are_told_once() -> None:
-    season = Season(farm(), BEFORE)
-    earlier = planned(season, [may(20), may(70)])
-    stronger = later(season, BEFORE, labels={"fly": label(uses=(prevent(bands=(Band(ml=Decimal(12)),)),))})
-    plan = planned(stronger, [may(22)], earlier)
-    found = changes(earlier, of_kind(plan.tasks, "dose"))
-    assert [(moved.task.day, moved.from_day) for moved in found.moved] == [(may(22), may(20))]
-    assert [(one.task.dose_ml, one.from_ml) for one in found.dose_changed] == [(Decimal(12), Decimal(10))]
-    assert ([task.day for task in found.gone], found.new) == ([may(70)], ())
-    assert changes(plan, of_kind(planned(stronger, [may(22)], plan).tasks, "dose")).gone == ()
-    assert changes(None, plan.tasks).new == ()

@@ -1,0 +1,58 @@
+"""What --calendar and --only add to season plan, and calendars of an earlier run."""
+
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING, cast
+
+import click
+from click.shell_completion import CompletionItem
+
+from scheduler.cli.disk import read_start
+
+if TYPE_CHECKING:
+    from scheduler.plan import TaskKind
+
+
+class Kinds(click.ParamType["tuple[TaskKind, ...]"]):
+    """Kinds of task parted by commas: dose,sale."""
+
+    name = "kinds"
+
+    def convert(
+        self, value: object, param: click.Parameter | None, context: click.Context | None
+    ) -> "tuple[TaskKind, ...]":
+        """The kinds, each once; a usage error that names every word that is none, with the nearest kind."""
+        from scheduler.outputs import TASK_KINDS
+        from scheduler.tables import nearest
+
+        if isinstance(value, tuple):
+            return value
+        words = [word.strip() for word in str(value).split(",")]
+        wrong = [word for word in dict.fromkeys(words) if word not in TASK_KINDS]
+        if wrong:
+            near = [found for word in wrong if (found := nearest(word, TASK_KINDS))]
+            mend = f"; did you mean {_quoted(near)}?" if near else "."
+            self.fail(f"found {_quoted(wrong)}; expected kinds of task: {', '.join(TASK_KINDS)}{mend}", param, context)
+        return tuple(cast("TaskKind", word) for word in dict.fromkeys(words))
+
+    def shell_complete(self, context: click.Context, param: click.Parameter, begun: str) -> list[CompletionItem]:
+        """Completion on Tab: the kinds, after those that stand already."""
+        from scheduler.outputs import TASK_KINDS
+
+        before, comma, last = begun.rpartition(",")
+        return [CompletionItem(before + comma + kind) for kind in TASK_KINDS if kind.startswith(last)]
+
+
+def _quoted(words: Iterable[str]) -> str:
+    return ", ".join(f'"{word}"' for word in words)
+
+
+def stale_calendars(folder: Path, written: Iterable[str]) -> tuple[str, ...]:
+    """Names of the calendars in the folder that an earlier run wrote for a part of the farm and this one does not.
+
+    Left as they are they would keep old days. Calendars that are not ours are left alone.
+    """
+    from scheduler.outputs import is_ours
+
+    others = {path.name for path in folder.glob("calendar-*.ics")} - set(written)
+    return tuple(name for name in sorted(others) if is_ours(read_start(folder / name)))

@@ -38,7 +38,7 @@ class Changes:
 
 
 def changes(earlier: EarlierPlan | None, tasks: Iterable[Task], made_for: date) -> Changes:
-    """The changes of a plan's tasks against the earlier plan; a first plan has none, for there is nothing to differ from."""
+    """The changes of a plan's tasks against the earlier plan; of a first plan there are none."""
     if earlier is None:
         return Changes(made_for=made_for)
     before = {task.uid: task for task in earlier.tasks}

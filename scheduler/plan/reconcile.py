@@ -62,29 +62,40 @@ class _Matching:
 
     def __init__(self, tasks: Iterable[Task], answers: Iterable[_Answer]) -> None:
         self.tasks = list(tasks)
+        self._days = {task.uid: {task.day} for task in self.tasks}
         self.answers = list(answers)
         self.pairs: dict[str, _Answer] = {}
 
     def pair(self, task: Task, answer: _Answer) -> None:
         self.pairs[task.uid] = answer
+        self._days[task.uid].add(answer.row.day)
         self.tasks.remove(task)
         self.answers.remove(answer)
 
     def nearest(self, may: Callable[[Task, _Answer], bool], within: int) -> None:
-        """Pairs all that may go together, the nearest first; of equally near ones the earlier task."""
+        """Pairs all that may go together, the nearest first; of equally near ones the earlier task.
+
+        First doses go before repeats: the day on which one was done tells which repeats are of its course.
+        """
         near = [
-            (abs((answer.row.day - task.day).days), task.day, answer.row.day, place, number)
+            (task.repeat_of is not None, abs((answer.row.day - task.day).days), task.day, answer.row.day, place, number)
             for place, task in enumerate(self.tasks)
             for number, answer in enumerate(self.answers)
             if answer.is_like(task) and may(task, answer)
         ]
         tasks, answers = list(self.tasks), list(self.answers)
         free_tasks, free_answers = set(range(len(tasks))), set(range(len(answers)))
-        for days, _, _, place, number in sorted(near):
-            if days <= within and place in free_tasks and number in free_answers:
+        for _, days, _, _, place, number in sorted(near):
+            free = place in free_tasks and number in free_answers
+            if days <= within and free and self._is_of_one_course(tasks[place], answers[number]):
                 free_tasks.discard(place)
                 free_answers.discard(number)
                 self.pair(tasks[place], answers[number])
+
+    def _is_of_one_course(self, task: Task, answer: _Answer) -> bool:
+        """Whether the row of a repeat names the first dose of the task's course, by the day planned or that done."""
+        days = self._days.get(task.repeat_of or "")
+        return days is None or answer.row.repeat_of in days
 
 
 def reconcile(season: Season, earlier: EarlierPlan | None) -> Reconciled:

@@ -77,9 +77,10 @@ def treated_text(season: Season, cohort: Cohort, targets: Sequence[Target]) -> s
     return f"Look over {who(season, cohort)}{sign} after the treatment. Still there or spreading: call the vet."
 
 
-def look_text(groups: Iterable[str], targets: Sequence[Target]) -> str:
+def look_text(groups: Iterable[str], head: int, targets: Sequence[Target]) -> str:
     """The regular look at a mob."""
-    return f"Look over {'; '.join(groups)} for {targets_text(targets)}. Write what is found in findings.csv."
+    whom = f"{'; '.join(groups)}, {head} head,"
+    return f"Look over {whom} for {targets_text(targets)}. Write what is found in findings.csv."
 
 
 def clear_text(season: Season, dose: Dose, clear: Clear) -> str:

@@ -106,14 +106,15 @@ def _look(season: Season, risk: RiskDays, mob: str, due: date, day: date, span: 
     here = [cohort for cohort in season.cohorts if cohort.group.name in names and season.is_here(cohort, due)]
     groups = tuple(sorted({cohort.group.name for cohort in here}))
     targets = risk.targets(groups, due)
+    head = sum(cohort.head for cohort in here)
     return Task(
         uid="",
         kind="recheck",
         day=day,
         group="; ".join(groups),
-        head=sum(cohort.head for cohort in here),
+        head=head,
         targets=targets,
-        text=look_text(groups, targets),
+        text=look_text(groups, head, targets),
         because=(Because("cover-gap", f"At risk of {targets_text(targets)} since {say_day(span.first)}."),),
     )
 

@@ -172,3 +172,13 @@ def test_the_repeat_of_a_recorded_dose_of_last_season_names_a_task() -> None:
     tasks = of_kind(tasks_of(season, [dose(season, may(11), first_day=date(2027, 4, 20))]), "dose")
     assert [(task.day, task.status) for task in tasks] == [(date(2027, 4, 20), "done"), (may(11), "planned")]
     assert tasks[1].repeat_of == tasks[0].uid
+
+
+@pytest.mark.parametrize(("first", "answered"), [(may(20), True), (may(1), False)])
+def test_a_row_of_a_repeat_answers_the_repeat_of_its_own_course_alone(first: date, answered: bool) -> None:
+    ours = [dose(FRESH, may(20)), dose(FRESH, may(41), first_day=may(20))]
+    earlier = plan_of(FRESH, tasks_of(FRESH, ours))
+    repeat = of_kind(earlier.tasks, "dose")[1]
+    rows = (row(may(20)), row(may(38), 3, repeat_of=first, given=False))
+    found = reconcile(later(FRESH, may(39), record=rows), earlier)
+    assert found.declined == ({repeat.uid} if answered else set())

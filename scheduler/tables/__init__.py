@@ -2,6 +2,7 @@
 
 from scheduler.tables.cell import Cell, DateOrder, Odd, Reader, Style, shown
 from scheduler.tables.codes import country
+from scheduler.tables.csv_change import RowChange, changed_table
 from scheduler.tables.csv_table import table_rows
 from scheduler.tables.days import DATE_ORDERS, day
 from scheduler.tables.decode import decoded, too_large
@@ -32,9 +33,11 @@ __all__ = [
     "Once",
     "Range",
     "Reader",
+    "RowChange",
     "SheetFields",
     "Style",
     "Workbook",
+    "changed_table",
     "column_letters",
     "country",
     "day",

@@ -24,19 +24,23 @@ def table_rows(columns: Columns, content: bytes, dates: DateOrder | None, gather
     if isinstance(text, Fault):
         gathered.stop(text)
         return
-    separator = _separator(text, columns)
+    separator = separator_of(text, columns)
     records = _records(columns.file, text, separator, gathered)
     style = Style(decimal_comma=separator == ";", dates=dates)
     yield from located_rows(columns, records, Where(columns.file), style, gathered)
 
 
-def _separator(text: str, columns: Columns) -> str:
-    """The separator under which the first line shows most of the table's columns; of equals the more frequent one."""
+def separator_of(text: str, columns: Columns | None) -> str:
+    """The separator under which the first line shows most of the table's columns; of equals the more frequent one.
+
+    columns None: of any table.
+    """
+    known = set() if columns is None else set(columns.all)
     first = text[:20_000].partition("\n")[0]
 
     def score(separator: str) -> tuple[int, int]:
         names = {part.strip().strip('"').strip() for part in first.split(separator)}
-        return len(names & set(columns.all)), first.count(separator)
+        return len(names & known), first.count(separator)
 
     return max(_SEPARATORS, key=score)
 

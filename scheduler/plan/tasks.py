@@ -64,8 +64,9 @@ def _numbered(tasks: Iterable[Task], carried: Iterable[Task], uids: Uids) -> lis
 
 
 def _by_series(tasks: Iterable[Task]) -> dict[Series, list[Task]]:
+    """In order of date; two of one day by what they say, so that an unchanged one finds itself."""
     found: dict[Series, list[Task]] = {}
-    for task in sorted(tasks, key=lambda task: (task.day, task.uid)):
+    for task in sorted(tasks, key=lambda task: (task.day, task.text, task.uid)):
         found.setdefault(series_of(task), []).append(task)
     return found
 

@@ -88,3 +88,11 @@ def test_what_was_called_off_is_forgotten_after_the_season() -> None:
     second = planned(season, [may(21)], planned(season, [may(20), may(70)]))
     after = Season(farm(), date(2027, 10, 1))
     assert "cancelled" not in {task.status for task in tasks_of(after, [], earlier=second)}
+
+
+def test_two_preparations_of_one_day_keep_their_numbers() -> None:
+    """Dosed today and tomorrow: both are prepared for today, and whichever uid is the lesser, each finds its own."""
+    season = Season(farm(), may(20))
+    first = planned(season, [may(20), may(21)])
+    assert [task.day for task in of_kind(first.tasks, "prepare")] == [may(20), may(20)]
+    assert planned(season, [may(20), may(21)], first) == first

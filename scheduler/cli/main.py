@@ -7,6 +7,8 @@ from scheduler.cli.dose import dose
 from scheduler.cli.label import label
 from scheduler.cli.new import new
 from scheduler.cli.plan import plan
+from scheduler.cli.pull import pull
+from scheduler.cli.push import push
 from scheduler.cli.risk import risk
 from scheduler.cli.rules import rules
 from scheduler.cli.schema import schema
@@ -26,6 +28,8 @@ Examples:
   season label my-farm NAME   the leaflet read twice, figure by figure
   season dose NAME --farm my-farm --group Lambs --date 2027-06-14
   season risk my-farm         when each risk begins and ends, and how sure
+  season push my-farm --to https://calendar.example/me/ --user me
+  season pull my-farm --from https://calendar.example/me/ --user me
   season serve my-farm --feed    the calendar for phones to subscribe to
   season rules meat-withdrawal
 
@@ -38,5 +42,5 @@ def main() -> None:
     use_plain_signs()
 
 
-for command in (new, check, plan, why, label, dose, risk, rules, schema, serve):
+for command in (new, check, plan, why, label, dose, risk, rules, schema, push, pull, serve):
     main.add_command(command)

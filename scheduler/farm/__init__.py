@@ -1,5 +1,6 @@
 """The farm folder: its frozen model and the one gate through which it is read."""
 
+from scheduler.farm.dose_rows import with_dose_rows
 from scheduler.farm.doses import PlannedFirst
 from scheduler.farm.files import LABEL_FOLDER, TABLES, WHOLE_FOLDER, WORKBOOK, is_label_file, most_bytes
 from scheduler.farm.model import (
@@ -57,5 +58,6 @@ __all__ = [
     "read_farm",
     "read_station",
     "weather_csv",
+    "with_dose_rows",
     "workbook_of",
 ]

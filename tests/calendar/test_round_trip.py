@@ -108,7 +108,7 @@ def doses(step: Step) -> list[tuple[object, ...]]:
 
 @pytest.mark.parametrize(("family", "seed"), LIVES)
 def test_planned_again_at_once_a_calendar_keeps_every_byte(family: str, seed: int) -> None:
-    """Of plans that are equally good, days moved included, the least list is taken, which may not be the earlier one."""
+    """Of plans equally good, days moved included, the least list is taken, which may not be the earlier one."""
     for number, step in enumerate(life(family, seed)):
         again = planning(step.life, step.as_earlier())
         assert again is not None

@@ -3,13 +3,9 @@
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from datetime import timedelta
 
 LINE = re.compile(
     r'(?P<name>[A-Z0-9-]+)(?P<params>(?:;[A-Z0-9-]+=(?:"[^"]*"|[^";:,]*)(?:,(?:"[^"]*"|[^";:,]*))*)*):(?P<value>.*)'
-)
-DURATION = re.compile(
-    r"(?P<sign>[+-]?)P(?:(?P<weeks>\d+)W|(?:(?P<days>\d+)D)?(?:T(?:(?P<hours>\d+)H)?(?:(?P<minutes>\d+)M)?(?:(?P<seconds>\d+)S)?)?)"
 )
 
 
@@ -38,12 +34,6 @@ class Component:
         """The property that stands exactly once."""
         (found,) = self.all(name)
         return found
-
-
-def physical_lines(calendar: bytes) -> list[bytes]:
-    """The lines as they stand, without their line breaks."""
-    assert calendar.endswith(b"\r\n")
-    return calendar[:-2].split(b"\r\n")
 
 
 def content_lines(calendar: bytes) -> list[str]:
@@ -78,12 +68,3 @@ def _component(kind: str, lines: Iterator[str]) -> Component:
 def events(calendar: bytes) -> list[Component]:
     """The events, in the order of the file."""
     return [part for part in read(calendar).inside if part.kind == "VEVENT"]
-
-
-def duration(text: str) -> timedelta:
-    """A duration as the standard writes it (3.3.6)."""
-    found = DURATION.fullmatch(text)
-    assert found, text
-    parts = {key: int(value) for key, value in found.groupdict().items() if key != "sign" and value is not None}
-    assert parts, text
-    return timedelta(**parts) * (-1 if found["sign"] == "-" else 1)

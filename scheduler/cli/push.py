@@ -24,8 +24,8 @@ if TYPE_CHECKING:
 Examples:
   season push my-farm --to https://calendar.example/me/ --user me
   season push my-farm --to https://me@calendar.example/me/sheep/ --dry-run
-  season push my-farm --to http://localhost:5232/me/ --user me --only dose,sale
-  season push my-farm --to ... --ours Ewes@2027-06-04
+  season push my-farm --to http://localhost:5232/me/ --only dose,sale
+  season push my-farm --to https://... --ours Ewes@2027-06-04
 
 Plan first: what is sent is the calendar of the last plan. The address of a
 calendar is used as it is; in a home of calendars one is made for the farm.

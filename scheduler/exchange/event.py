@@ -78,7 +78,7 @@ def events_of(calendar: bytes | str, timezone: str) -> dict[str, Event]:
     try:
         calendars: Any = Calendar.from_ical(calendar, multiple=True)
     except (ValueError, LookupError, TypeError, AttributeError, RecursionError) as error:
-        raise ValueError(str(error)) from error
+        raise ValueError("no calendar") from error
     if not any(one.name == "VCALENDAR" for one in calendars):
         raise ValueError("no calendar")
     for one in calendars:

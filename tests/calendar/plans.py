@@ -13,7 +13,7 @@ from tests.oracle.farms import FAMILIES, random_farm
 from tests.outside.plans import TODAY, planned
 from tests.properties.planning import farm_of, never
 
-SMALLEST, SMALL = 10, 4
+SMALLEST, SMALL = 12, 2
 """Farms of each family of one or two groups and some days, and of more groups and a month or two."""
 
 

@@ -36,7 +36,7 @@ class Taking:
 
         last, settings = self.last, self.last.farm.settings
         answers = answers_of(last.tasks, heard, self.day, (settings.start, settings.end))
-        wishes = wish_rows(answers.moved, last.tasks, last.farm.wishes, last.state.wished)
+        wishes = wish_rows(answers.moved, last.tasks, last.farm.wishes, last.state.wished, heard.present)
         offered = self._record_rows(answers)
         self._tell_answers(answers, wishes, bool(offered))
         record = [row for row in offered if self._may_record(row)]

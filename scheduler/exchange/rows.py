@@ -1,6 +1,6 @@
 """What pull writes: rows of wishes.csv for doses that were moved, rows of record.csv for doses marked done."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -34,10 +34,18 @@ class WishRows:
 
 
 def wish_rows(
-    moved: Sequence[Moved], tasks: Mapping[str, Task], wishes: Sequence[Wish], wished: Mapping[str, date]
+    moved: Sequence[Moved],
+    tasks: Mapping[str, Task],
+    wishes: Sequence[Wish],
+    wished: Mapping[str, date],
+    present: Collection[str] = (),
 ) -> WishRows:
-    """The rows for all doses moved; first doses before their repeats, which are pinned to their day."""
+    """The rows for all doses moved; first doses before their repeats, which are pinned to their day.
+
+    wished: by uid the day that was written for a task before. present: uids of the tasks that the calendar holds.
+    """
     writing = _Writing(tasks, wishes, wished, {one.task.uid: one.day for one in moved}, WishRows())
+    writing.look_back(present)
     for one in sorted(moved, key=lambda one: (one.task.repeat_of is not None, one.day, one.task.uid)):
         writing.take(one)
     return writing.found
@@ -50,6 +58,15 @@ class _Writing:
     wished: Mapping[str, date]
     days: Mapping[str, date]
     found: WishRows
+
+    def look_back(self, present: Collection[str]) -> None:
+        """Says which wishes pulled before are asked for no longer."""
+        for uid in sorted(self.wished.keys() & set(present) - self.days.keys()):
+            task, day = self.tasks.get(uid), self.wished[uid]
+            rows = [wish for wish in self.wishes if task is not None and is_for(wish, task) and wish.day == day]
+            if task is not None and task.status == "planned" and task.day != day and rows:
+                self.found.said.append(f"{name_of(task)}: stands as planned again; {rows[0].where} still asks for "
+                                       f"{say_day(day)}: delete the row where that is settled.")  # fmt: skip
 
     def take(self, one: Moved) -> None:
         """Takes in one dose: the row that asks for it already, one that is changed, or a new one."""

@@ -101,7 +101,7 @@ class Server:
         """(path, tag, content) of the events at these paths; of those that are gone, nothing (RFC 4791, 7.9)."""
         wanted = list(paths)
         for start in range(0, len(wanted), AT_ONCE):
-            links = "".join(f"<d:href>{escape(quote(path))}</d:href>" for path in wanted[start : start + AT_ONCE])
+            links = "".join(f"<d:href>{escape(_quoted(path))}</d:href>" for path in wanted[start : start + AT_ONCE])
             body = (f"<c:calendar-multiget {NAMES}><d:prop><d:getetag/><c:calendar-data/></d:prop>{links}"
                     "</c:calendar-multiget>")  # fmt: skip
             answer = self._connection.ask("REPORT", address, body, {"Depth": "1"})
@@ -117,7 +117,7 @@ class Server:
         """
         condition = {"If-None-Match": "*"} if tag is None else {"If-Match": tag}
         headers = {"Content-Type": "text/calendar; charset=utf-8", **condition}
-        answer = self._connection.ask("PUT", urljoin(address, quote(path)), content, headers)
+        answer = self._connection.ask("PUT", urljoin(address, _quoted(path)), content, headers)
         if answer.status in CHANGED or (answer.status == NOT_FOUND and tag is not None):
             raise ChangedThere
         if answer.status >= REFUSED:
@@ -129,6 +129,11 @@ class Server:
 def new_path(address: str, uid: str) -> str:
     """Where a new event is put."""
     return f"{path_of(address)}{uid}.ics"
+
+
+def _quoted(path: str) -> str:
+    """A path as it stands in an address (RFC 3986, 3.3)."""
+    return quote(path, safe="/:@!$&'()*+,;=")
 
 
 def _as_folder(address: str) -> str:

@@ -1,0 +1,306 @@
+"""season pull: what the calendar answers becomes a wish, a row of the record after a yes, or a question."""
+
+import json
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from scheduler.cli import main
+from tests.cli.folder import FILES, season
+from tests.exchange.calendars import calendar_text, event_text
+from tests.exchange.keeper import SALE, TODAY, Keeper, day_of, keeper
+
+REPEATED = {"labels/pour.toml": FILES["labels/pour.toml"] + "[[use.repeat]]\nafter_days = 21\nml = 10\n"}
+
+
+@pytest.fixture
+def ours(tmp_path: Path, home: str, user: str) -> Keeper:
+    """A keeper with a sale late in July, whose plan has been pushed."""
+    found = keeper(tmp_path, home, user, SALE)
+    found.pushed()
+    return found
+
+
+def table(found: Keeper, name: str) -> str:
+    """A table of the farm; empty where there is none."""
+    path = found.farm / name
+    return path.read_text(encoding="utf-8") if path.exists() else ""
+
+
+def test_a_dose_that_was_moved_becomes_a_wish_and_the_next_plan_keeps_it(ours: Keeper) -> None:
+    uid = ours.task()["uid"]
+    ours.phone.move(uid, date(2027, 5, 24))
+    done = ours.pull()
+    assert done.exit_code == 0, done.stderr
+    assert table(ours, "wishes.csv") == "date,group,label,use,cohort\n2027-05-24,Ewes,pour,guard,Ewes/Mart\n"
+    assert "new row: date 24 May 2027, group Ewes, label pour, use guard, cohort Ewes/Mart" in done.stdout
+    ours.plan()
+    assert (ours.task()["uid"], ours.task()["date"]) == (uid, "2027-05-24")
+    assert ours.pushed()["left"] == []
+
+
+def test_a_second_pull_writes_nothing_twice(ours: Keeper) -> None:
+    ours.phone.move(ours.task()["uid"], date(2027, 5, 24))
+    ours.pull()
+    before = table(ours, "wishes.csv")
+    done = ours.pull()
+    assert "Wished already: row 2 of wishes.csv." in done.stdout
+    assert table(ours, "wishes.csv") == before
+    ours.plan()
+    assert ours.pull().exit_code == 0
+    assert table(ours, "wishes.csv") == before
+
+
+def test_moved_again_the_wish_of_the_move_before_is_changed(ours: Keeper) -> None:
+    uid = ours.task()["uid"]
+    for day in (24, 26):
+        ours.phone.move(uid, date(2027, 5, day))
+        ours.pull()
+    ours.plan()
+    ours.push()
+    ours.phone.move(uid, date(2027, 5, 25))
+    ours.pull()
+    assert table(ours, "wishes.csv") == "date,group,label,use,cohort\n2027-05-25,Ewes,pour,guard,Ewes/Mart\n"
+
+
+def test_an_unlawful_day_is_told_at_once_and_after_plan_and_push_by_the_event_itself(ours: Keeper) -> None:
+    uid = ours.task()["uid"]
+    ours.phone.move(uid, date(2027, 7, 29))
+    done = ours.pull()
+    assert done.exit_code == 1
+    assert "meat-withdrawal (stop)" in done.stdout
+    assert "7 days late" in " ".join(done.stdout.split())
+    ours.plan()
+    told = ours.pushed()
+    assert [(one["why"], one["there"]) for one in told["left"]] == [("moved", "2027-07-29")]
+    there = ours.phone.read(uid)
+    assert "DTSTART;VALUE=DATE:20270729" in there
+    assert "Not lawful on 29 Jul 2027: " in there
+    assert "is clear on 7 Aug 2027 (8 days)\\, 7 days late" in there
+    assert (ours.pushed()["changed"], ours.pull().exit_code) == ([], 1)
+    assert table(ours, "wishes.csv").count("\n") == 2
+
+
+def test_the_keeper_s_table_stays_as_it_was_written(ours: Keeper) -> None:
+    before = '\ufeffdate;group;label;use;my note\r\n2027-07-09;Ewes;pour;guard;"if; dry"\r\n'
+    ours.farm.joinpath("wishes.csv").write_bytes(before.encode())
+    ours.phone.move(ours.task()["uid"], date(2027, 5, 24))
+    ours.pull()
+    header, row, new = ours.farm.joinpath("wishes.csv").read_bytes().decode().splitlines(keepends=True)
+    assert header == "\ufeffdate;group;label;use;my note;cohort\r\n"
+    assert row == '2027-07-09;Ewes;pour;guard;"if; dry"\r\n'
+    assert new == "2027-05-24;Ewes;pour;guard;;Ewes/Mart\r\n"
+
+
+@pytest.mark.parametrize(
+    ("kind", "day", "said"),
+    [("sale", date(2027, 7, 30), "a sale is moved in sales.csv"),
+     ("recheck", date(2027, 7, 30), "looks follow the risk"),
+     ("dose", date(2027, 4, 30), "which is past"), ("dose", date(2027, 8, 2), "outside the season")],
+)  # fmt: skip
+def test_what_cannot_be_wished_is_said_and_not_written(ours: Keeper, kind: str, day: date, said: str) -> None:
+    ours.phone.move(ours.task(kind)["uid"], day)
+    done = ours.pull()
+    assert done.exit_code == 0
+    assert said in " ".join(done.stdout.split())
+    assert table(ours, "wishes.csv") == ""
+
+
+def test_a_repeat_that_was_moved_pins_its_first_dose(tmp_path: Path, home: str, user: str) -> None:
+    found = keeper(tmp_path, home, user, REPEATED)
+    found.pushed()
+    repeat = next(task for task in found.tasks() if task["repeat_of"])
+    first = next(task for task in found.tasks() if task["uid"] == repeat["repeat_of"])
+    later = day_of(repeat) + timedelta(days=1)
+    found.phone.move(repeat["uid"], later)
+    done = found.pull()
+    assert done.exit_code == 0, done.stdout
+    assert table(found, "wishes.csv").splitlines()[1:] == [
+        f"{first['date']},Ewes,pour,guard,Ewes/stay",
+        f"{later},Ewes,pour,guard,Ewes/stay,{first['date']}",
+    ]
+    found.plan()
+    assert found.pushed()["left"] == []
+    found.phone.move(first["uid"], day_of(first) + timedelta(days=1))
+    assert found.pull().exit_code == 0
+    assert table(found, "wishes.csv").splitlines()[2].endswith(str(day_of(first) + timedelta(days=1)))
+
+
+def answered(found: Keeper, answer: str, *words: str) -> str:
+    """What a pull told that was given an answer."""
+    done = CliRunner().invoke(
+        main, ["pull", str(found.farm), "--from", found.address, "--user", found.user, "--today", found.today, *words],
+        input=answer,
+    )  # fmt: skip
+    assert done.exit_code == 0, done.output
+    return done.stdout
+
+
+RECORD = "date,group,label,use,head,cohort,ml_per_head\n2027-05-20,Ewes,pour,guard,100,Ewes/Mart,20\n"
+
+
+@pytest.mark.parametrize(
+    ("answer", "words", "record"),
+    [("yes\n", (), RECORD), ("no\n", (), ""), ("", (), ""), ("", ("--yes",), RECORD), ("", ("--dry-run", "--yes"), ""),
+     ("", ("--json",), ""), ("", ("--json", "--yes"), RECORD)],
+)  # fmt: skip
+def test_a_dose_marked_done_is_recorded_only_after_a_yes(
+    ours: Keeper, answer: str, words: tuple[str, ...], record: str
+) -> None:
+    ours.phone.edit(ours.task()["uid"], (r"^SUMMARY:", "SUMMARY:✓ "))
+    ours.today = "2027-05-21"
+    answered(ours, answer, *words)
+    assert table(ours, "record.csv") == record
+
+
+def test_what_was_recorded_is_not_recorded_twice_and_the_plan_has_it_done(ours: Keeper) -> None:
+    ours.phone.edit(ours.task()["uid"], (r"^CATEGORIES:.*$", "CATEGORIES:dose,Done"))
+    ours.today = "2027-05-18"
+    answered(ours, "", "--yes")
+    ours.today = "2027-05-21"
+    answered(ours, "", "--yes")
+    assert table(ours, "record.csv") == RECORD.replace("05-20", "05-18")
+    ours.plan()
+    assert ours.task(status="done")["date"] == "2027-05-18"
+    ours.pushed()
+    answered(ours, "", "--yes")
+    assert table(ours, "record.csv").count("\n") == 2
+
+
+def test_what_was_deleted_is_a_question_and_nothing_else(ours: Keeper) -> None:
+    ours.phone.delete(ours.task()["uid"])
+    ours.phone.edit(ours.task("recheck")["uid"], (r"^STATUS:CONFIRMED", "STATUS:CANCELLED"))
+    told = json.loads(ours.pull("--json").stdout)
+    assert {(one["uid"], one["text"]) for one in told["questions"]} == {
+        (ours.task()["uid"], "deleted there"), (ours.task("recheck")["uid"], "called off there"),
+    }  # fmt: skip
+    assert (told["wishes"], told["record"], told["written"]) == ([], [], False)
+    assert "Deleted there: Dose of pour for Ewes/Mart, 20 May 2027 (Ewes/Mart@2027-05-20)" in " ".join(
+        ours.pull().stdout.split()
+    )
+
+
+def test_everything_else_in_the_calendar_is_ignored(ours: Keeper) -> None:
+    ours.phone.ask("PUT", "x.ics", calendar_text([event_text("x", date(2027, 5, 3), "✓ Dentist")]))
+    ours.phone.ask("PUT", "y.ics", "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//t//EN\r\nBEGIN:VTODO\r\nUID:y\r\n"
+                   "DTSTAMP:20270501T000000Z\r\nSTATUS:COMPLETED\r\nEND:VTODO\r\nEND:VCALENDAR\r\n")  # fmt: skip
+    assert ours.pull("--yes").stdout == "Nothing was moved, marked done or deleted in the calendar.\n"
+
+
+def test_an_event_that_lags_behind_a_newer_plan_was_not_moved(ours: Keeper) -> None:
+    ours.plan({"wishes.csv": "date,group,label,use\n2027-05-22,Ewes,pour,guard\n"})
+    assert ours.task()["date"] == "2027-05-22"
+    assert ours.pull().stdout == "Nothing was moved, marked done or deleted in the calendar.\n"
+
+
+def test_a_dry_run_writes_nothing(ours: Keeper) -> None:
+    ours.phone.move(ours.task()["uid"], date(2027, 5, 24))
+    before = {path: path.read_bytes() for path in ours.farm.rglob("*") if path.is_file()}
+    done = ours.pull("--dry-run")
+    assert "Would write to wishes.csv:" in done.stdout
+    assert {path: path.read_bytes() for path in ours.farm.rglob("*") if path.is_file()} == before
+
+
+def test_json_tells_rows_and_what_the_rules_say(ours: Keeper) -> None:
+    ours.phone.move(ours.task()["uid"], date(2027, 7, 29))
+    done = ours.pull("--json")
+    told = json.loads(done.stdout)
+    assert done.exit_code == 1
+    assert told["wishes"][0]["cells"]["date"] == "2027-07-29"
+    assert [one["rule"] for one in told["conflicts"] if one["severity"] == "stop"] == ["meat-withdrawal"]
+
+
+def saved(found: Keeper, *changes: tuple[str, str]) -> Path:
+    """The plan's own calendar as a program may have saved it, with some edits."""
+    text = (found.farm / "plan" / "calendar.ics").read_bytes().decode()
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new, 1)
+    path = found.farm.parent / "saved.ics"
+    path.write_bytes(text.encode())
+    return path
+
+
+def test_a_saved_file_is_read_too_and_what_it_lacks_is_not_deleted(tmp_path: Path) -> None:
+    found = keeper(tmp_path, "http://127.0.0.1:9/", "anna", SALE)
+    whole = saved(found, (f"DTSTART;VALUE=DATE:{day_of(found.task()):%Y%m%d}", "DTSTART;VALUE=DATE:20270524"))
+    events = whole.read_text(encoding="utf-8").split("BEGIN:VEVENT")
+    moved = next(event for event in events if "20270524" in event).partition("END:VEVENT")[0]
+    part = tmp_path / "part.ics"
+    part.write_text(calendar_text([f"BEGIN:VEVENT{moved}END:VEVENT\n"]), encoding="utf-8")
+    done = found.pull(source=part)
+    assert done.exit_code == 0, done.stderr
+    assert f"{len(found.tasks()) - 1} events of the plan are not in the file" in " ".join(done.stdout.split())
+    assert table(found, "wishes.csv").splitlines()[1:] == ["2027-05-24,Ewes,pour,guard,Ewes/Mart"]
+
+
+def test_a_file_of_an_older_plan_is_not_taken_for_a_move(tmp_path: Path) -> None:
+    found = keeper(tmp_path, "http://127.0.0.1:9/", "anna", SALE)
+    old = saved(found)
+    found.plan({"wishes.csv": "date,group,label,use\n2027-05-22,Ewes,pour,guard\n"})
+    before = table(found, "wishes.csv")
+    done = found.pull(source=old)
+    assert "from an older plan" in " ".join(done.stdout.split())
+    assert table(found, "wishes.csv") == before
+
+
+@pytest.mark.parametrize(
+    ("content", "said"),
+    [(b"", "no calendar"), (b"hello\n", "no calendar"), (b"\x00" * 50, "control character"),
+     (b"BEGIN:VCALENDAR\r\nX:\x00\r\nEND:VCALENDAR\r\n", "control character"),
+     ("BEGIN:VCALENDAR\r\nX:\xe4\r\nEND:VCALENDAR\r\n".encode("latin-1"), "not UTF-8"),
+     ("BEGIN:VCALENDAR\r\nEND:VCALENDAR\r\n".encode("utf-16"), "UTF-16"), (b"BEGIN:VEVENT\r\n" * 50_000, "no calendar"),
+     (b"BEGIN:VCALENDAR\r\n" + b"X:y\r\n" * 2_000_000, "too large"), (None, "no such file"), ("folder", "a folder")],
+)  # fmt: skip
+def test_a_file_that_is_no_calendar_is_a_fault_and_nothing_is_written(
+    content: bytes | str | None, said: str, tmp_path: Path
+) -> None:
+    found = keeper(tmp_path, "http://127.0.0.1:9/", "anna")
+    path = tmp_path / "saved.ics"
+    if content == "folder":
+        path.mkdir()
+    elif isinstance(content, bytes):
+        path.write_bytes(content)
+    done = found.pull(source=path)
+    assert (done.exit_code, done.stdout) == (2, "")
+    assert said in done.stderr
+    assert len(done.stderr.splitlines()) == 1
+    assert table(found, "wishes.csv") == ""
+
+
+def test_of_a_workbook_the_rows_are_shown_and_nothing_is_written(tmp_path: Path) -> None:
+    season("new", tmp_path / "farm", "--workbook", "--today", "2026-11-01")
+    found = Keeper(tmp_path / "farm", "http://127.0.0.1:9/", "anna", "2027-03-01")
+    found.plan()
+    task = found.task()
+    day = day_of(task) + timedelta(days=1)
+    begun = f"UID:{task['uid']}\r\nDTSTAMP:20270301T000000Z\r\nDTSTART;VALUE=DATE:"
+    path = saved(found, (f"{begun}{day_of(task):%Y%m%d}", f"{begun}{day:%Y%m%d}"))
+    before = (found.farm / "farm.xlsx").read_bytes()
+    done = found.pull(source=path)
+    assert done.exit_code == 0, done.stderr
+    assert "Add to farm.xlsx, sheet wishes:" in done.stdout
+    assert (found.farm / "farm.xlsx").read_bytes() == before
+    assert not (found.farm / "wishes.csv").exists()
+
+
+def test_a_server_out_of_reach_is_exit_3_and_nothing_is_written(tmp_path: Path) -> None:
+    found = keeper(tmp_path, "http://127.0.0.1:9/", "anna")
+    done = found.pull()
+    assert (done.exit_code, done.stdout) == (3, "")
+    assert "Nothing was written." in done.stderr
+
+
+def test_before_a_push_there_is_no_calendar_to_pull_from(tmp_path: Path, home: str, user: str) -> None:
+    done = keeper(tmp_path, home, user).pull()
+    assert done.exit_code == 3
+    assert "push first" in done.stderr
+
+
+def test_today_is_the_day_up_to_which_a_move_is_taken(ours: Keeper) -> None:
+    assert ours.today == TODAY
+    ours.phone.move(ours.task()["uid"], date(2027, 5, 10))
+    ours.today = "2027-05-11"
+    assert "which is past" in " ".join(ours.pull().stdout.split())

@@ -44,3 +44,23 @@ def test_folders_made_for_nothing_are_removed(tmp_path: Path) -> None:
     (tmp_path / "out" / "z.txt").mkdir(parents=True)
     assert write_whole(tmp_path / "out", {"deep/er/a.txt": b"new", "z.txt": b"new"}) is not None
     assert sorted(path.name for path in tmp_path.rglob("*")) == ["out", "z.txt"]
+
+
+def test_a_file_of_no_content_is_removed_with_the_others_written(tmp_path: Path) -> None:
+    (tmp_path / "old.txt").write_bytes(b"old")
+    assert write_whole(tmp_path, {"a.txt": b"new", "old.txt": None, "never.txt": None}) is None
+    assert files_in(tmp_path) == {"a.txt": b"new"}
+
+
+def test_where_one_file_cannot_be_written_none_is_removed(tmp_path: Path) -> None:
+    (tmp_path / "old.txt").write_bytes(b"old")
+    (tmp_path / "z.txt").mkdir()
+    assert write_whole(tmp_path, {"old.txt": None, "z.txt": b"new"}) is not None
+    assert files_in(tmp_path) == {"old.txt": b"old"}
+
+
+def test_where_one_file_cannot_be_removed_none_is_written(tmp_path: Path) -> None:
+    (tmp_path / "a.txt").write_bytes(b"old")
+    (tmp_path / "old.txt").mkdir()
+    assert write_whole(tmp_path, {"a.txt": b"new", "old.txt": None}) is not None
+    assert files_in(tmp_path) == {"a.txt": b"old"}

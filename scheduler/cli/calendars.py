@@ -1,16 +1,16 @@
 """What --calendar and --only add to season plan, and calendars of an earlier run."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING, TypeVar, cast
 
 import click
 from click.shell_completion import CompletionItem
 
-from scheduler.cli.disk import read_start
-
 if TYPE_CHECKING:
     from scheduler.plan import TaskKind
+
+Command = TypeVar("Command", bound=Callable[..., None])
 
 
 class Kinds(click.ParamType["tuple[TaskKind, ...]"]):
@@ -43,6 +43,19 @@ class Kinds(click.ParamType["tuple[TaskKind, ...]"]):
         return [CompletionItem(before + comma + kind) for kind in TASK_KINDS if kind.startswith(last)]
 
 
+def only_option(explained: str) -> Callable[[Command], Command]:
+    """The option --only of a command, with its own help."""
+    return click.option("--only", type=Kinds(), default=(), metavar="KIND,...", help=explained)
+
+
+also_option = click.option(
+    "--calendar-also",
+    type=click.Choice(["last-safe-days"]),
+    multiple=True,
+    help="Events besides the tasks: the last safe day of each label before each sale.",
+)
+
+
 def _quoted(words: Iterable[str]) -> str:
     return ", ".join(f'"{word}"' for word in words)
 
@@ -52,6 +65,7 @@ def stale_calendars(folder: Path, written: Iterable[str]) -> tuple[str, ...]:
 
     Left as they are they would keep old days. Calendars that are not ours are left alone.
     """
+    from scheduler.cli.disk import read_start
     from scheduler.outputs import is_ours
 
     others = {path.name for path in folder.glob("calendar-*.ics")} - set(written)

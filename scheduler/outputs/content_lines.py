@@ -1,28 +1,27 @@
 """Content lines of iCalendar (RFC 5545, 3.1): what stands in one line, and the folded octets of all."""
 
+import re
 from collections.abc import Iterable
 
 LINE_OCTETS = 75
 """Most octets of a line, its break not counted (3.1)."""
 
-ESCAPES = str.maketrans({"\\": "\\\\", ";": "\\;", ",": "\\,", "\n": "\\n"})
-"""What would end a TEXT value or part it (3.3.11)."""
-
-CONTROLS = dict.fromkeys([*range(0x09), *range(0x0B, 0x20), 0x7F])
+CONTROLS = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
 """Control characters, which may stand nowhere (3.1), but for tab and line break."""
 
-BREAKS = dict.fromkeys([0x85, 0x2028, 0x2029], " ")
+BREAKS = re.compile("[\x85\u2028\u2029]")
 """Line breaks of Unicode: lawful in a text, but some readers part lines at them."""
 
 
 def text_line(name: str, text: str) -> str:
-    """A property whose value is TEXT, on one unfolded line."""
-    return f"{name}:{plain(text).translate(ESCAPES)}"
+    """A property whose value is TEXT, on one unfolded line; what would end or part the value is escaped (3.3.11)."""
+    value = plain(text).replace("\\", "\\\\").replace(";", "\\;").replace(",", "\\,").replace("\n", "\\n")
+    return f"{name}:{value}"
 
 
 def plain(text: str) -> str:
     """The text without control characters, but with its line breaks and tabs."""
-    return text.translate(CONTROLS).translate(BREAKS)
+    return BREAKS.sub(" ", CONTROLS.sub("", text))
 
 
 def octets(lines: Iterable[str]) -> bytes:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from scheduler.cli.alone import alone
-from scheduler.cli.calendars import Kinds, stale_calendars
+from scheduler.cli.calendars import also_option, only_option, stale_calendars
 from scheduler.cli.planning import Wanted, WantedCalendars, files_of, planned
 from scheduler.cli.shared import farm_argument, json_option, load, today_option, write
 from scheduler.cli.stopping import stopping
@@ -52,19 +52,8 @@ Ctrl-C ends planning early: the best plan so far is written, and says that it is
     show_default=True,
     help="Write calendar-NAME.ics too, for each group or each kind of task; calendar.ics is always whole.",
 )
-@click.option(
-    "--only",
-    type=Kinds(),
-    default=(),
-    metavar="KIND,...",
-    help="Kinds of task in these further calendars, as dose,sale; with --calendar one in calendar-only.ics.",
-)
-@click.option(
-    "--calendar-also",
-    type=click.Choice(["last-safe-days"]),
-    multiple=True,
-    help="Events besides the tasks: the last safe day of each label before each sale.",
-)
+@only_option("Kinds of task in these further calendars, as dose,sale; with --calendar one in calendar-only.ics.")
+@also_option
 @click.option("--worth", is_flag=True, help="Reckon what each dose buys, by planning again without it: slower.")
 @click.option("--frontier", is_flag=True, help="Write frontier.json too: plans that no other plan beats.")
 @click.option("--at-most", type=Money(), help="Most money of the plan, as 450.00: the best within it.")

@@ -9,7 +9,7 @@ from scheduler.cli.alone import alone
 from scheduler.cli.calendars import stale_calendars
 from scheduler.cli.clock import now
 from scheduler.cli.disk import read_bytes, read_folder, write_whole
-from scheduler.cli.planning import Wanted, files_of, planned
+from scheduler.cli.planning import Wanted, WantedCalendars, files_of, planned
 from scheduler.cli.shared import read_all
 from scheduler.cli.terminal import complain, say
 
@@ -18,18 +18,29 @@ if TYPE_CHECKING:
     from scheduler.serve import Feed
     from scheduler.words import Fault
 
+WHOLE = WantedCalendars()
 MENDED = "Once it is mended, this event goes. Until then this is the last good calendar."
 
 
 class Renewal:
     """Looks at a farm folder, plans anew into the plan's folder as `season plan` does, and holds the feed.
 
-    day: says which day it is. name: a word of this feed alone, for the uids of its notices.
+    name: a word of this feed alone, for the uids of its notices. parts: kinds of task that are served, where not all,
+    and whether last safe days stand in calendar.ics.
     The feed is a whole value, put in the place of the one before: whoever reads it meanwhile has one or the other.
     """
 
-    def __init__(self, farm: Path, folder: Path, day: Callable[[], date], seconds: float, name: str) -> None:
+    def __init__(
+        self,
+        farm: Path,
+        folder: Path,
+        day: Callable[[], date],
+        seconds: float,
+        name: str,
+        parts: WantedCalendars = WHOLE,
+    ) -> None:
         self._farm, self._folder, self._day, self._seconds, self._name = farm, folder, day, seconds, name
+        self._only, self._last_safe_days = parts.only, parts.last_safe_days
         self._seen: object = None
         self._done: object = None
         self._served: object = None
@@ -70,7 +81,7 @@ class Renewal:
         self._calendar = calendar_in(self._folder) or self._calendar
         if self._calendar is not None and self._served != (self._calendar, self._notice):
             self._served = (self._calendar, self._notice)
-            self._feed = feed_of(feed_ics(self._calendar, self._notice), now())
+            self._feed = feed_of(feed_ics(self._calendar, self._notice, self._only), now())
 
     def _renew(self, texts: "Mapping[str, bytes | Fault]", day: date) -> None:
         from scheduler.plan import PlanRefused, changes
@@ -91,7 +102,8 @@ class Renewal:
                 complain(f"The plan was refused by its judge, which is a mistake of this program: {refused}")
                 self._trouble("This program made a mistake in the new plan, and did not take it.", day)
                 return
-            files = files_of(report, None, changes(found[1], report.plan.tasks, day))
+            parts = WantedCalendars(last_safe_days=self._last_safe_days)
+            files = files_of(report, None, changes(found[1], report.plan.tasks, day), parts)
             stale = stale_calendars(self._folder, files)
             refused_by_disk = write_whole(self._folder, {**files, **dict.fromkeys(stale)})
         if refused_by_disk is not None:
@@ -99,7 +111,8 @@ class Renewal:
             self._trouble("The new plan could not be written to the disk.", day)
             return
         self._notice = None
-        say(f"Planned for {day.isoformat()}: {len(report.plan.tasks)} tasks. The calendar is renewed.")
+        gone = f" Removed, as they would keep old days: {', '.join(stale)}." if stale else ""
+        say(f"Planned for {day.isoformat()}: {len(report.plan.tasks)} tasks. The calendar is renewed.{gone}")
 
     def _trouble(self, why: str, day: date) -> None:
         from scheduler.outputs import Notice

@@ -8,12 +8,18 @@ from contextlib import contextmanager
 from datetime import date, datetime
 from pathlib import Path
 from types import FrameType
+from typing import TYPE_CHECKING
 
 import click
 
+from scheduler.cli.calendars import also_option, only_option
 from scheduler.cli.clock import today
+from scheduler.cli.planning import WantedCalendars
 from scheduler.cli.shared import OUT_OF_REACH, farm_argument, refuse
 from scheduler.cli.terminal import complain, say, tell
+
+if TYPE_CHECKING:
+    from scheduler.plan import TaskKind
 
 PORT = 8421
 LOOK_SECONDS = 5.0
@@ -25,6 +31,7 @@ LOOK_SECONDS = 5.0
 Examples:
   season serve my-farm --feed                  for this machine alone
   season serve my-farm --feed --lan            for phones in the same network
+  season serve my-farm --feed --only dose,sale
   season serve my-farm --feed --new-address    the address of before ends
 
 The plan in FARM/plan is made again, as by `season plan`, when a file of the farm or the day changes.
@@ -36,6 +43,8 @@ Exit code 0: ended. 2: something in the folder is wrong, and there is no calenda
 @farm_argument
 @click.option("--feed", is_flag=True, required=True, help="Serve the calendar, to subscribe to and to read only.")
 @click.option("--out", type=click.Path(path_type=Path), help="Folder of the plan; otherwise FARM/plan.")
+@only_option("Kinds of task to serve, as dose,sale; otherwise all.")
+@also_option
 @click.option("--lan", is_flag=True, help="Let other machines in the network read it too.")
 @click.option("--port", type=click.IntRange(0, 65535), default=PORT, show_default=True, help="0: any that is free.")
 @click.option("--new-address", is_flag=True, help="Make another address; the one of before ends.")
@@ -43,8 +52,8 @@ Exit code 0: ended. 2: something in the folder is wrong, and there is no calenda
               help="The day to take for today, always; otherwise each day in its turn.")  # fmt: skip
 @click.option("--seconds", type=click.FloatRange(min=0), default=20.0, show_default=True, help="Time for a planning.")
 def serve(
-    farm: Path, feed: bool, out: Path | None, lan: bool, port: int, new_address: bool, day: datetime | None,
-    seconds: float,
+    farm: Path, feed: bool, out: Path | None, only: "tuple[TaskKind, ...]", calendar_also: tuple[str, ...], lan: bool,
+    port: int, new_address: bool, day: datetime | None, seconds: float,
 ) -> None:  # fmt: skip
     """Serve the calendar of the farm in folder FARM for phones and programs that subscribe to it."""
     from scheduler.cli.door import opened, serving
@@ -52,6 +61,7 @@ def serve(
     from scheduler.cli.renewal import Renewal
     from scheduler.serve import feed_app, path_of
 
+    parts = WantedCalendars(only=only, last_safe_days="last-safe-days" in calendar_also)
     folder = out if out is not None else farm / "plan"
     which_day = today if day is None else day.date
     with _ended_by_hand(), opened("0.0.0.0" if lan else "127.0.0.1", port) as door:
@@ -61,7 +71,7 @@ def serve(
         except OSError as error:
             complain(f"The address cannot be kept in {folder}: {(error.strerror or 'the disk refuses').lower()}.")
             sys.exit(OUT_OF_REACH)
-        renewal = Renewal(farm, folder, which_day, seconds, secret)
+        renewal = Renewal(farm, folder, which_day, seconds, secret, parts)
         if not renewal.begin():
             sys.exit(OUT_OF_REACH)
         with serving(feed_app(secret, renewal.current), door):

@@ -1,14 +1,20 @@
 """The calendar as it is served to those who subscribe: calendar.ics, how often to come back, and a notice."""
 
 import re
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from uuid import UUID, uuid5
+
+from scheduler.outputs.calendar import NO_EVENT
+from scheduler.outputs.content_lines import octets, text_line
 
 NAMESPACE = UUID("0c9a2c35-5c0e-4d0b-8b8f-6a3d2f7f4e11")
 """Root of the notices' uids (RFC 9562, 5.5; RFC 7986, 5.3)."""
 COME_BACK = b"REFRESH-INTERVAL;VALUE=DURATION:PT1H\r\nX-PUBLISHED-TTL:PT1H\r\n"
 """RFC 7986, 5.7, and the same for readers that only know the older name (common practice, no source)."""
+
+EVENT = re.compile(rb"^BEGIN:VEVENT\r\n.*?^CATEGORIES:(?P<kind>[^\r]*)\r\n.*?^END:VEVENT\r\n", re.MULTILINE | re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,10 +27,18 @@ class Notice:
     text: str
 
 
-def feed_ics(calendar: bytes, notice: Notice | None = None) -> bytes:
-    """The bytes of calendar.ics, asking to be fetched again each hour, with the notice as its first event."""
-    head, middle, events = _parts(calendar)
-    return head + COME_BACK + middle + (b"" if notice is None else _event(notice)) + events
+def feed_ics(calendar: bytes, notice: Notice | None = None, only: Collection[str] = ()) -> bytes:
+    """The bytes of calendar.ics, asking to be fetched again each hour, with the notice as its first event.
+
+    only: the kinds of task that are served, where not all; last safe days are no tasks and then left out.
+    """
+    head, middle, rest = _parts(calendar)
+    if only:
+        rest = EVENT.sub(lambda event: event[0] if event["kind"].decode() in only else b"", rest)
+    first = b"" if notice is None else _event(notice)
+    if not middle + first and rest.startswith(b"END"):
+        middle = octets(NO_EVENT)
+    return head + COME_BACK + middle + first + rest
 
 
 def is_calendar(data: bytes) -> bool:
@@ -43,16 +57,18 @@ def _parts(calendar: bytes) -> tuple[bytes, bytes, bytes]:
 
 def _event(notice: Notice) -> bytes:
     """The notice: all day, without alarm, and the day stays free. On another day it is another event."""
-    from icalendar import Event
-
-    event = Event()
-    event.add("uid", str(uuid5(NAMESPACE, f"{notice.farm} {notice.day.isoformat()}")))
-    event.add("dtstamp", notice.since.astimezone(UTC))
-    event.add("dtstart", notice.day)
-    event.add("dtend", notice.day + timedelta(days=1))
-    event.add("status", "CONFIRMED")
-    event.add("transp", "TRANSPARENT")
-    event.add("categories", ["notice"])
-    event.add("summary", "Season plan not renewed: look at the farm folder")
-    event.add("description", notice.text)
-    return bytes(event.to_ical(sorted=False))
+    return octets(
+        (
+            "BEGIN:VEVENT",
+            f"UID:{uuid5(NAMESPACE, f'{notice.farm} {notice.day.isoformat()}')}",
+            f"DTSTAMP:{notice.since.astimezone(UTC):%Y%m%dT%H%M%SZ}",
+            f"DTSTART;VALUE=DATE:{notice.day:%Y%m%d}",
+            f"DTEND;VALUE=DATE:{notice.day + timedelta(days=1):%Y%m%d}",
+            "STATUS:CONFIRMED",
+            "TRANSP:TRANSPARENT",
+            "CATEGORIES:notice",
+            "SUMMARY:Season plan not renewed: look at the farm folder",
+            text_line("DESCRIPTION", notice.text),
+            "END:VEVENT",
+        )
+    )

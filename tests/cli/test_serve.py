@@ -156,6 +156,13 @@ def test_a_change_in_the_folder_reaches_the_feed(tmp_path: Path) -> None:
         assert wait_for(served, b"Rams")
 
 
+def test_only_some_kinds_are_served_and_calendar_ics_stays_whole(tmp_path: Path) -> None:
+    with serving(write(tmp_path), "--only", "dose,sale", "--calendar-also", "last-safe-days") as served:
+        kinds = set(re.findall(rb"CATEGORIES:(.*)\r\n", served.get(served.addresses[0])[1]))
+    assert kinds == {b"dose"}
+    assert (tmp_path / "plan" / "calendar.ics").read_bytes().count(b"BEGIN:VEVENT") == len(tasks(tmp_path)) > 1
+
+
 @pytest.mark.parametrize("plan", ["other", "broken"])
 def test_another_farm_s_plan_or_a_broken_one_is_not_served(tmp_path: Path, plan: str) -> None:
     season(

@@ -85,7 +85,7 @@ def _sent(event: Event, known: Known | None) -> Sent | None:
 
 
 def _hear(found: Answers, task: Task, event: Event, sent: Sent | None, today: date, season: tuple[date, date]) -> None:
-    if task.status in ("done", "cancelled"):
+    if task.status == "done" or (task.status == "cancelled" and not event.is_done):
         return
     if event.is_done:
         if task.kind == "dose":

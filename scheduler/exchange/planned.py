@@ -50,7 +50,7 @@ def wanted_of(
     ours = {
         uid: Ours(
             event=event,
-            settled=event.is_cancelled or (uid in tasks and tasks[uid].status == "done"),
+            is_done=uid in tasks and tasks[uid].status == "done",
             refused=tuple(_refused(tasks.get(uid), refused)),
             ours_wins=uid in ours_win or EVERYTHING in ours_win,
         )

@@ -129,10 +129,14 @@ class _Pushing:
         known = self.known.get(uid)
         if ours is not None:
             self._take(uid, step_of(ours, there, known), there, ours.event)
-        elif there is None or known is None:
-            self.known.pop(uid, None)
-        elif not self.wanted.kinds or there.event.kind in self.wanted.kinds:
+        elif known is not None and there is None:
+            if known.sent.day < self.wanted.made_for and not self.dry:
+                del self.known[uid]
+        elif known is not None and there is not None and self._is_wanted(there.event):
             self._take(uid, gone_step(there.event, known, self.wanted.made_for), there, there.event)
+
+    def _is_wanted(self, event: Event) -> bool:
+        return not self.wanted.kinds or event.kind in self.wanted.kinds
 
     def _take(self, uid: str, step: Step, there: There | None, event: Event) -> None:
         """Does what the step says, and notes it."""

@@ -14,16 +14,21 @@ Left = Literal["moved", "reworded", "timed", "marked done", "deleted"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ours:
-    """An event of the plan's calendar. settled: done or called off, so that no other day can be meant.
+    """An event of the plan's calendar. is_done: recorded.
 
     refused: what speaks against a day, by day, where the plan has refused it as a wish. ours_wins: the keeper wants it
     to stand as planned whatever stands on the server.
     """
 
     event: Event
-    settled: bool = False
+    is_done: bool = False
     refused: tuple[tuple[date, str], ...] = ()
     ours_wins: bool = False
+
+    @property
+    def settled(self) -> bool:
+        """Done or called off, so that no other day can be meant."""
+        return self.is_done or self.event.is_cancelled
 
     def refusals(self, day: date) -> list[str]:
         """What speaks against the day."""
@@ -78,7 +83,7 @@ def _compared(ours: Ours, theirs: Event, sent: Sent | None) -> Step:
     event = ours.event
     if ours.ours_wins:
         return _put(event, event, theirs, sent)
-    if theirs.is_done and not ours.settled:
+    if theirs.is_done and not ours.is_done:
         return Step(left="marked done", their_day=theirs.day)
     if theirs.words not in (sent.words if sent else event.words, event.words):
         return Step(left="reworded", their_day=theirs.day)

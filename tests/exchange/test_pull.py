@@ -304,3 +304,14 @@ def test_today_is_the_day_up_to_which_a_move_is_taken(ours: Keeper) -> None:
     ours.phone.move(ours.task()["uid"], date(2027, 5, 10))
     ours.today = "2027-05-11"
     assert "which is past" in " ".join(ours.pull().stdout.split())
+
+
+def test_a_wish_that_was_pulled_and_is_no_longer_meant_is_named(ours: Keeper) -> None:
+    task = ours.task()
+    ours.phone.move(task["uid"], date(2027, 7, 29))
+    ours.pull()
+    ours.plan()
+    ours.phone.move(task["uid"], day_of(task))
+    done = ours.pull()
+    assert "stands as planned again; wishes.csv, row 2 still asks for 29 Jul 2027" in " ".join(done.stdout.split())
+    assert table(ours, "wishes.csv").count("\n") == 2

@@ -12,7 +12,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduler.facts import FlyFigures, HeadFlyFigures, Measure, TickFigures, biology, facts
+from scheduler.facts import FlyFigures, HeadFlyFigures, Measure, SheepFigures, TickFigures, biology, facts
 from scheduler.risk.daylight import daylight_hours
 from scheduler.risk.models import Course, head_fly, strike, ticks
 from scheduler.risk.normals import daily_curve
@@ -73,14 +73,40 @@ without a source; what stands behind each figure is told below.
 
 NOT_IN_IT = """## Not in it
 
-- Fleece, dags, shearing, rain and the kind of sheep change the risk of a group, but no figure with a source was
-  found for how much: a level is that of the place. Write rows in `risk.csv` for groups that differ.
+- Horns, and heads without wool, which the head fly seeks: the tables do not hold them.
+- Ticks of a ewe, a hogg and a lamb stood as 8 : 6 : 1 on a hill (Milne, abstract), by the size of the sheep. Lambs are
+  not counted for less all the same: it is they who fall ill.
 - Days hotter than the best do no harm here: upper limits of flies in the field are hardly known, and do not bind in
   the climates that the figures come from. In hot, dry summers levels are too high.
 - Soil temperature is not asked for; air stands in for it.
 - How far the opening moves within the range of one figure is shown above; several at once can move it further.
   Figures from memory, or our own, are marked: of these trust the dates least.
 """
+
+
+SHEEP = """## The sheep and the rain
+
+For blowfly strike the level of a group may differ from that of its place. This holds for levels from weather, monthly
+means and the built-in table; rows of `risk.csv` are used as they stand. No figure with a source was found for how much:
+that it is so is common practice, how much is our own, and small.
+
+- **Dirt**: while `dags` of findings.csv stand (28 days at most, until crutching, shearing or `cleared`).
+- **Fleece length**: wooled sheep other than lambs are in full wool up to the first shearing in events.csv.
+- **Shearing**: newly shorn sheep are struck less. This alone lowers a level, so with `caution = "high"`, the usual, it
+  is not used: a figure without a source must not leave sheep without cover. Who plans with less caution takes it.
+- **Kind of sheep**: ewes are struck first, in the wool before shearing; lambs later in the season, once grown.
+- **Rain**, where weather.csv has it: a wet fortnight raises the level of the place in that year. A day without a
+  reading counts as dry.
+
+Of several that hold for a group, the one that raises most is used; they are not multiplied together. A level of 0 stays
+0, and none is over 1. The dates of a target's season are those of the place.
+
+The last three columns: the days by which the median year at Nottingham reaches {act} sooner (-) or later (+) for such
+sheep, or in such rain all year, with the figure, its low and its high end.
+
+| figure | | range | source | seen | as it is | low | high |
+|---|---|---|---|---|---|---|---|"""
+NOT_ON_A_FACTOR = ("older_lamb_days", "shorn_days", "wet_from", "wet_to")
 
 
 def nottingham() -> Grid:
@@ -103,9 +129,9 @@ def _course(figures: Figures, tmin: Grid, tmax: Grid, hours: Grid) -> Course:
     return head_fly(figures, tmin, tmax) if isinstance(figures, HeadFlyFigures) else ticks(figures, tmax, hours)
 
 
-def opening(figures: Figures) -> int | None:
-    """Day of the year on which the median year opens; None where it does not."""
-    median = np.median(run(figures), axis=0)
+def opening(figures: Figures, times: float = 1.0) -> int | None:
+    """Day of the year on which the median year opens, levels taken so many times; None where it does not."""
+    median = np.median(run(figures), axis=0) * times
     return int(np.argmax(median >= ACT)) if (median >= ACT).any() else None
 
 
@@ -143,7 +169,16 @@ MODELS: tuple[tuple[str, str, str, Callable[[], Figures]], ...] = (
 
 def page() -> str:
     """The page as Markdown."""
-    return "\n".join([HEAD, *(line for model in MODELS for line in _section(*model)), NOT_IN_IT])
+    models = (line for model in MODELS for line in _section(*model))
+    return "\n".join([HEAD, *models, SHEEP.format(act=ACT), *_sheep_rows(), "", NOT_IN_IT])
+
+
+def _sheep_rows() -> Iterator[str]:
+    for field in fields(SheepFigures):
+        measure = getattr(biology().sheep, field.name)
+        values = () if field.name in NOT_ON_A_FACTOR else (measure.value, measure.low, measure.high)
+        moves = [_days(opening(biology().sericata, times=value)) for value in values] or [""] * 3
+        yield f"| {_figure(measure)} | {' | '.join(moves)} |"
 
 
 def _section(name: str, title: str, text: str, figures: Callable[[], Figures]) -> Iterator[str]:
@@ -161,14 +196,22 @@ def _section(name: str, title: str, text: str, figures: Callable[[], Figures]) -
 
 def _row(figures: Figures, name: str, measure: Measure) -> str:
     moves = [_moves(figures, name, replace(measure, value=value)) for value in (measure.low, measure.high)]
+    return f"| {_figure(measure)} | {' | '.join(moves)} |"
+
+
+def _figure(measure: Measure) -> str:
     span = f"{measure.low:g} to {measure.high:g}"
     source = facts().source(measure.source).text
-    return f"| {measure.value:g} | {measure.unit} | {span} | {source} | {measure.seen} | {' | '.join(moves)} |"
+    return f"{measure.value:g} | {measure.unit} | {span} | {source} | {measure.seen}"
 
 
 def _moves(figures: Figures, name: str, measure: Measure) -> str:
     changed = {field.name: getattr(figures, field.name) for field in fields(figures)} | {name: measure}
-    usual, moved = opening(figures), opening(type(figures)(**changed))
+    return _days(opening(type(figures)(**changed)), opening(figures))
+
+
+def _days(moved: int | None, usual: int | None = None) -> str:
+    usual = opening(biology().sericata) if usual is None else usual
     if usual is None or moved is None:
         return "not at all"
     return f"{moved - usual:+d}" if moved != usual else "0"

@@ -5,7 +5,7 @@ from datetime import date
 
 from scheduler.outputs.json import Value, json_text
 from scheduler.outputs.screen import WIDTH, Line, Paragraph, lines_text, table_lines
-from scheduler.report import RiskReport, RiskRun, TargetRisk, number_text, words_of
+from scheduler.report import RiskReport, RiskRun, TargetRisk, modified_words, number_text, words_of
 from scheduler.words import say_day
 
 EVERY_DAYS = 14
@@ -43,6 +43,7 @@ def _target(report: RiskReport, risk: TargetRisk, width: int) -> Iterator[Line]:
         yield from _indented(["level on", "in the plan", *SPREAD, *own], _levels(risk), width)
     else:
         yield from _indented(["from", "to", "level", "groups"], [_run(run) for run in risk.runs if run.level], width)
+    yield from (Paragraph(modified_words(found), "  ", "    ") for found in risk.modified)
 
 
 def _levels(risk: TargetRisk) -> list[list[str]]:

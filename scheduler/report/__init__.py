@@ -61,7 +61,7 @@ from scheduler.report.lane_table import Fact, lane_facts, mob_facts
 from scheduler.report.last_days import LastDay, RepeatDay, SaleDays, last_days_of
 from scheduler.report.make import report_of
 from scheduler.report.month_view import MonthDay, MonthPage, month_pages
-from scheduler.report.risk_view import RiskDay, RiskReport, RiskRun, TargetRisk, risk_report
+from scheduler.report.risk_view import Modified, RiskDay, RiskReport, RiskRun, TargetRisk, modified_words, risk_report
 from scheduler.report.sentences import (
     cohort_words,
     conflict_who,
@@ -102,12 +102,14 @@ from scheduler.report.trade import trade_of
 from scheduler.report.trade_view import Trade
 from scheduler.report.view import EventLine, Gather, LabelLine, Parting, SaleLine, SeasonReport, UseLine
 from scheduler.report.whys import (
+    Reasons,
     bound_words,
     change_words,
     little_bought,
     next_best_words,
     not_reckoned,
     other_words,
+    reasons_of,
     slip_words,
 )
 
@@ -148,6 +150,7 @@ __all__ = [
     "LotLine",
     "Mark",
     "MobLanes",
+    "Modified",
     "MonthDay",
     "MonthPage",
     "OpenPoints",
@@ -157,6 +160,7 @@ __all__ = [
     "PlacedBand",
     "Plan",
     "Protects",
+    "Reasons",
     "RepeatDay",
     "Risk",
     "RiskDay",
@@ -221,6 +225,7 @@ __all__ = [
     "missed_tasks",
     "ml_text",
     "mob_facts",
+    "modified_words",
     "money_text",
     "month_pages",
     "month_text",
@@ -231,6 +236,7 @@ __all__ = [
     "other_words",
     "price_words",
     "protection_words",
+    "reasons_of",
     "report_of",
     "risk_report",
     "slip_words",

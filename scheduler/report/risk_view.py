@@ -3,10 +3,12 @@
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from itertools import groupby
 from typing import Literal
 
 from scheduler.facts import facts
-from scheduler.risk import Dates, Outlook, ThisYear
+from scheduler.report.sentences import number_text, span_text
+from scheduler.risk import Dates, Modifier, Outlook, ThisYear
 from scheduler.season import LevelSource, Season
 from scheduler.words import Target, two_decimals
 
@@ -22,6 +24,17 @@ class RiskRun:
     first: date
     last: date
     level: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Modified:
+    """Days, both ends included, on which the level of these groups is that of the place times `times`, and why."""
+
+    groups: tuple[str, ...]
+    first: date
+    last: date
+    times: Decimal
+    why: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +69,7 @@ class TargetRisk:
     this_year: ThisYear | None
     runs: tuple[RiskRun, ...]
     days: tuple[RiskDay, ...]
+    modified: tuple[Modified, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,6 +102,12 @@ def risk_report(season: Season) -> RiskReport:
     )
 
 
+def modified_words(found: Modified) -> str:
+    """Which groups differ from the place, from when to when, by how much, and why."""
+    how = f"{number_text(found.times)} times the level of the place"
+    return f"{'; '.join(found.groups)}: {how}, {span_text(found.first, found.last)}: {found.why}."
+
+
 def _target(season: Season, target: Target) -> TargetRisk:
     outlook = season.levels.outlook(target)
     act = season.settings.act_level[target]
@@ -111,6 +131,7 @@ def _target(season: Season, target: Target) -> TargetRisk:
         this_year=None if outlook is None else outlook.this_year,
         runs=runs,
         days=_days(season, outlook) if outlook is not None and years else (),
+        modified=_modified(season, target),
     )
 
 
@@ -132,6 +153,21 @@ def _spans(groups: tuple[str, ...], days: list[date], levels: tuple[Decimal, ...
             runs.pop()
         runs.append(RiskRun(groups, begins, day, level))
     return runs
+
+
+def _modified(season: Season, target: Target) -> tuple[Modified, ...]:
+    """Groups that differ from the place in the same way on the same days stand together."""
+    alike: dict[tuple[date, date, Modifier], list[str]] = {}
+    for group in season.farm.groups:
+        days = ((season.levels.modifier(target, group.name, day), day) for day in season.span.days())
+        for modifier, same in groupby(days, key=lambda item: item[0]):
+            if modifier is not None:
+                span = [day for _, day in same]
+                alike.setdefault((span[0], span[-1], modifier), []).append(group.name)
+    return tuple(
+        Modified(tuple(groups), first, last, modifier.times, modifier.why)
+        for (first, last, modifier), groups in alike.items()
+    )
 
 
 def _days(season: Season, outlook: Outlook) -> tuple[RiskDay, ...]:

@@ -33,7 +33,7 @@ def test_a_gap_of_three_days_is_filled_in_a_straight_line_and_said() -> None:
     assert found.years == (2021,)
     place = (gap[0] - date(2021, 1, 1)).days
     expected = [float(before.tmin + (after.tmin - before.tmin) * n / 4) for n in (1, 2, 3)]
-    np.testing.assert_allclose(found.tmin[0, place : place + 3], expected)
+    np.testing.assert_allclose(found.by_year[0, 0, place : place + 3], expected)
     assert found.notes == ("Weather: 3 days without a reading were filled from the days around it: 10 May 2021.",)
 
 
@@ -50,13 +50,13 @@ def test_a_year_begun_late_is_not_used() -> None:
 
 def test_the_seasons_own_year_is_kept_apart_up_to_its_last_reading() -> None:
     found = read((*years_of([0, 0], 2025), *year_of(date(2027, 1, 1), days=59)))
-    assert (found.years, found.through, found.own_tmin.size) == ((2025, 2026), date(2027, 2, 28), 59)
+    assert (found.years, found.through, found.own.shape[1]) == ((2025, 2026), date(2027, 2, 28), 59)
 
 
 def test_every_year_has_366_days_the_last_of_a_common_one_twice() -> None:
     found = read(years_of([0, 0], 2023))
-    assert found.tmin.shape == found.tmax.shape == (2, 366)
-    assert found.tmin[0, 365] == found.tmin[0, 364]
+    assert found.by_year.shape == (3, 2, 366)
+    assert found.by_year[0, 0, 365] == found.by_year[0, 0, 364]
 
 
 def test_southern_years_begin_in_july() -> None:

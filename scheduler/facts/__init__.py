@@ -1,6 +1,14 @@
 """Facts of the trade and the law: figures with unit and source, cautions, and the built-in levels of risk."""
 
-from scheduler.facts.biology import Biology, FlyFigures, HeadFlyFigures, Measure, TickFigures, biology
+from scheduler.facts.biology import (
+    Biology,
+    FlyFigures,
+    HeadFlyFigures,
+    Measure,
+    SheepFigures,
+    TickFigures,
+    biology,
+)
 from scheduler.facts.label_ranges import LabelRange, label_ranges
 from scheduler.facts.model import (
     Caution,
@@ -36,6 +44,7 @@ __all__ = [
     "RiskTable",
     "ScabMovement",
     "Seen",
+    "SheepFigures",
     "Source",
     "TickFigures",
     "WorkDay",

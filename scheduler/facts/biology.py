@@ -72,6 +72,21 @@ class TickFigures:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SheepFigures:
+    """What fleece, dirt, age and rain make of the level of strike; biology.toml gives each figure its meaning."""
+
+    dags: Measure
+    full_wool: Measure
+    older_lamb: Measure
+    older_lamb_days: Measure
+    shorn: Measure
+    shorn_days: Measure
+    wet: Measure
+    wet_from: Measure
+    wet_to: Measure
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Biology:
     """All figures of the models, and two about weather."""
 
@@ -79,6 +94,7 @@ class Biology:
     cuprina: FlyFigures
     head_fly: HeadFlyFigures
     ticks: TickFigures
+    sheep: SheepFigures
     gap_days: Measure
     few_years: Measure
 
@@ -92,6 +108,7 @@ def biology() -> Biology:
         cuprina=_of(FlyFigures, tables["strike"]["cuprina"]),
         head_fly=_of(HeadFlyFigures, tables["head_fly"]),
         ticks=_of(TickFigures, tables["ticks"]),
+        sheep=_of(SheepFigures, tables["strike"]["sheep"]),
         gap_days=_measure(tables["weather"]["gap_days"]),
         few_years=_measure(tables["weather"]["few_years"]),
     )

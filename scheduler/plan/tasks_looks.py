@@ -129,7 +129,8 @@ def opening_tasks(season: Season, risk: RiskDays, uids: Uids) -> list[Task]:
 
 def _opening(season: Season, risk: RiskDays, target: Target, day: date, uids: Uids) -> Task:
     level, act = risk.levels[target, day], season.settings.act_level[target]
-    reason = f"Level {say_number(level)} reaches the act level of {say_number(act)}{season.levels.said_of(target)}."
+    origin = season.levels.said_of(target, risk.groups(target, day), day)
+    reason = f"Level {say_number(level)} reaches the act level of {say_number(act)}{origin}."
     return Task(
         uid=uids.named("season-opens", target),
         kind="season-opens",

@@ -3,6 +3,7 @@
 from scheduler.risk.default import default_level
 from scheduler.risk.heat import Cutoff, Method, degree_days
 from scheduler.risk.outlook import Dates, Outlook
+from scheduler.risk.sheep import Modifier, Sheep
 from scheduler.risk.this_year import ThisYear
 from scheduler.risk.weather_risk import WeatherRisk
 from scheduler.risk.years import years_text
@@ -11,7 +12,9 @@ __all__ = [
     "Cutoff",
     "Dates",
     "Method",
+    "Modifier",
     "Outlook",
+    "Sheep",
     "ThisYear",
     "WeatherRisk",
     "default_level",

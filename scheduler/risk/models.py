@@ -8,7 +8,7 @@ year starts in winter: on 1 January in the north, on 1 July in the south.
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from scheduler.facts import FlyFigures, HeadFlyFigures, TickFigures
+from scheduler.facts import FlyFigures, HeadFlyFigures, TickFigures, biology
 from scheduler.risk.heat import degree_days
 
 if TYPE_CHECKING:
@@ -28,10 +28,11 @@ class Course:
     warmth: "Grid"
 
 
-def strike(fly: FlyFigures, tmin: "Grid", tmax: "Grid", hours: "Grid") -> Course:
+def strike(fly: FlyFigures, tmin: "Grid", tmax: "Grid", hours: "Grid", rain: "Grid | None" = None) -> Course:
     """Blowfly strike: how many flies there are by heat, times how active they are, times what day length leaves.
 
-    The flies that come out of winter are the part `overwintered` of the number; the next generation makes it full.
+    The flies that come out of winter are the part `overwintered` of the number; the next generation makes it full. A
+    fortnight of much rain (mm a day) raises the level.
     """
     import numpy as np
 
@@ -44,7 +45,7 @@ def strike(fly: FlyFigures, tmin: "Grid", tmax: "Grid", hours: "Grid") -> Course
         is_autumn = days > int(np.argmax(hours))
         fade = ramp(hours[: days.size], fly.fade_to.value, fly.fade_from.value)
         levels = levels * np.where(is_autumn, fade, 1.0)
-    return Course(levels, warmth)
+    return Course(levels if rain is None else np.minimum(levels * _wetness(rain), 1.0), warmth)
 
 
 def head_fly(fly: HeadFlyFigures, tmin: "Grid", tmax: "Grid") -> Course:
@@ -91,6 +92,12 @@ def _number(fly: FlyFigures, warmth: "Grid") -> "Grid":
     first, part, spread = fly.emergence.value, fly.overwintered.value, fly.spread.value
     second = first + fly.generation.value
     return part * ramp(warmth, first, first + spread) + (1 - part) * ramp(warmth, second, second + spread)
+
+
+def _wetness(rain: "Grid") -> "Grid":
+    sheep = biology().sheep
+    fortnight = trailing_mean(rain, FORTNIGHT) * FORTNIGHT
+    return 1 + (sheep.wet.value - 1) * ramp(fortnight, sheep.wet_from.value, sheep.wet_to.value)
 
 
 def _activity(tmin: "Grid", tmax: "Grid", base: float, full: float) -> "Grid":

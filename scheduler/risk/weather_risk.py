@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from scheduler.risk.outlook import Steps
 
     Grid = NDArray[np.float64]
-    Model = Callable[[Grid, Grid], Course]
+    Model = Callable[[Grid, Grid, Grid], Course]
 
 SMOOTHED_DAYS = 15
 """Each year's levels are means of so many days, so that one warm week opens no season by itself."""
@@ -69,7 +69,7 @@ class WeatherRisk:
         model = self._model(target) if source is not None else None
         if source is None or model is None:
             return None
-        course = model(*self._temperatures)
+        course = model(*self._by_year)
         by_year = _in_steps(course.levels)
         planned = level_reached(by_year, SHARES[self._settings.caution])
         so_far = self._so_far(model)
@@ -80,9 +80,9 @@ class WeatherRisk:
         return Outlook(source, self.years, by_year, moved(planned, now.days_moved), now, own, self._is_south)
 
     @cached_property
-    def _temperatures(self) -> "tuple[Grid, Grid]":
+    def _by_year(self) -> "Grid":
         if self.source == "weather" and self._weather is not None:
-            return self._weather.tmin, self._weather.tmax
+            return self._weather.by_year
         return _from_normals(self._normals, self._is_south)
 
     def _model(self, target: Target) -> "Model | None":
@@ -95,11 +95,11 @@ class WeatherRisk:
         if target == "blowfly-strike":
             is_cuprina = self._settings.country.partition("-")[0] in _AUSTRALIAN_FLY
             fly = figures.cuprina if is_cuprina else figures.sericata
-            return lambda tmin, tmax: strike(fly, tmin, tmax, hours)
+            return lambda tmin, tmax, rain: strike(fly, tmin, tmax, hours, rain)
         if target == "head-fly":
-            return lambda tmin, tmax: head_fly(figures.head_fly, tmin, tmax)
+            return lambda tmin, tmax, rain: head_fly(figures.head_fly, tmin, tmax)
         if target == "ticks":
-            return lambda tmin, tmax: ticks(figures.ticks, tmax, hours)
+            return lambda tmin, tmax, rain: ticks(figures.ticks, tmax, hours)
         return None
 
     def _so_far(self, model: "Model") -> Course | None:
@@ -107,7 +107,7 @@ class WeatherRisk:
         weather = self._weather
         if self.source != "weather" or weather is None or weather.through is None:
             return None
-        return model(weather.own_tmin[None, :], weather.own_tmax[None, :])
+        return model(*weather.own[:, None, :])
 
     def _this_year(self, course: Course, so_far: Course, by_year: "Steps", target: Target) -> ThisYear:
         own = so_far.warmth[0]
@@ -126,7 +126,7 @@ def _in_steps(levels: "Grid") -> "Steps":
     return np.floor(smooth / float(STEP) + 0.5 + 1e-9).astype(np.int64)
 
 
-def _from_normals(normals: Sequence[NormalMonth], is_south: bool) -> "tuple[Grid, Grid]":
+def _from_normals(normals: Sequence[NormalMonth], is_south: bool) -> "Grid":
     import numpy as np
 
     in_order = sorted(normals, key=lambda month: month.month)
@@ -134,7 +134,7 @@ def _from_normals(normals: Sequence[NormalMonth], is_south: bool) -> "tuple[Grid
     low = daily_curve([float(month.tmin) for month in in_order], first)
     high = daily_curve([float(month.tmax) for month in in_order], first)
     low, high = (np.append(row, row[-1])[None, :] for row in (low, high))
-    return np.minimum(low, high), high
+    return np.stack([np.minimum(low, high), high, np.zeros_like(high)])
 
 
 @dataclass(frozen=True, eq=False)

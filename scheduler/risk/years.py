@@ -20,17 +20,16 @@ YEAR_DAYS = 366
 
 @dataclass(frozen=True, slots=True)
 class Weather:
-    """Lowest and highest temperatures (°C) as (years, 366 days), the 366th of a common year as the 365th.
+    """Temperatures (°C) and rain (mm) of whole years and of the season's own year.
 
-    years: the calendar years in which these begin. own_tmin, own_tmax: the season's own year up to `through`, its last
-    day with a reading; empty where there is none. notes: what was filled or not used, in sentences.
+    by_year: (lowest, highest, rain) of each year, as (3, years, 366 days), the 366th of a common year as the 365th;
+    rain is 0 where it is not given. years: the calendar years in which these begin. own: (3, days) of the season's own
+    year up to `through`, its last day with a reading; empty where there is none. notes: what was filled or not used.
     """
 
     years: tuple[int, ...]
-    tmin: "Grid"
-    tmax: "Grid"
-    own_tmin: "Grid"
-    own_tmax: "Grid"
+    by_year: "Grid"
+    own: "Grid"
     through: date | None
     notes: tuple[str, ...]
 
@@ -60,10 +59,10 @@ def read_years(days: Sequence[WeatherDay], own: date, is_south: bool) -> Weather
             notes.append(_said_unused(start, int(lacking.sum()), plus(start, int(np.argmax(lacking))), is_south))
         else:
             found[start.year] = year
-    years = np.stack([_leap(year) for year in found.values()]) if found else np.empty((0, 2, YEAR_DAYS))
+    years = np.stack([_leap(year) for year in found.values()]) if found else np.empty((0, 3, YEAR_DAYS))
     so_far = _so_far(filled, first, own_start)
     through = plus(own_start, so_far.shape[1] - 1) if so_far.shape[1] else None
-    return Weather(tuple(found), years[:, 0], years[:, 1], so_far[0], so_far[1], through, tuple(notes))
+    return Weather(tuple(found), years.swapaxes(0, 1), so_far, through, tuple(notes))
 
 
 def years_text(years: Sequence[int]) -> str:
@@ -78,13 +77,15 @@ def years_text(years: Sequence[int]) -> str:
 
 
 def _grid(days: Sequence[WeatherDay]) -> "tuple[date, Grid]":
-    """The first day, and from it on both readings of every day, NaN where there is none."""
+    """The first day, and from it on both temperatures of every day, NaN where there are none, and its rain."""
     import numpy as np
 
     at = np.array([day.day.toordinal() for day in days])
-    readings = np.full((2, int(at.max() - at.min()) + 1), np.nan)
+    readings = np.full((3, int(at.max() - at.min()) + 1), np.nan)
+    readings[2] = 0
     readings[0, at - at.min()] = [float(day.tmin) for day in days]
     readings[1, at - at.min()] = [float(day.tmax) for day in days]
+    readings[2, at - at.min()] = [float(day.rain or 0) for day in days]
     return date.fromordinal(int(at.min())), readings
 
 
@@ -99,7 +100,7 @@ def _filled(readings: "Grid") -> "tuple[Grid, list[tuple[int, int]]]":
     filled = readings.copy()
     for place, length in gaps:
         at = np.arange(place, place + length)
-        for row in filled:
+        for row in filled[:2]:
             row[at] = np.interp(at, [place - 1, place + length], [row[place - 1], row[place + length]])
     return filled, gaps
 
@@ -115,7 +116,7 @@ def _part(readings: "Grid", first: date, start: date, end: date) -> "Grid":
     """Readings from `start` to the day before `end`, NaN beyond those there are."""
     import numpy as np
 
-    part = np.full((2, (end - start).days), np.nan)
+    part = np.full((3, (end - start).days), np.nan)
     offset = (start - first).days
     low, high = max(0, offset), min(readings.shape[1], offset + part.shape[1])
     part[:, low - offset : high - offset] = readings[:, low:high]

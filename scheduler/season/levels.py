@@ -1,12 +1,13 @@
 """Level of risk of each target for a group on a day, before housing, absence and findings are looked at."""
 
+from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
 from functools import cache
 from typing import Literal
 
 from scheduler.farm import Farm, RiskRow
-from scheduler.risk import Outlook, WeatherRisk, default_level, years_text
+from scheduler.risk import Modifier, Outlook, Sheep, WeatherRisk, default_level, years_text
 from scheduler.words import Target, two_decimals
 
 OUTDOOR_TARGETS: frozenset[Target] = frozenset(("blowfly-strike", "head-fly", "ticks"))
@@ -29,7 +30,9 @@ class Levels:
         self._latitude = farm.settings.latitude
         self._only_found = only_found
         self.weather = WeatherRisk(farm)
+        self._sheep = Sheep(farm)
         self.on = cache(self._on)
+        self.of_place = cache(self._of_place)
 
     def source(self, target: Target) -> LevelSource:
         """Where the levels of a target come from."""
@@ -44,12 +47,23 @@ class Levels:
         """What weather says of a target; None where its levels come from elsewhere."""
         return None if target in self._rows or target in self._only_found else self.weather.of(target)
 
-    def said_of(self, target: Target) -> str:
-        """What a sentence on a level adds about its origin; nothing where it is the keeper's own."""
+    def modifier(self, target: Target, group: str, day: date) -> Modifier | None:
+        """What the sheep themselves make of the level; None for rows of risk.csv, which are used as they stand."""
+        is_own = target in self._rows or target in self._only_found
+        return None if is_own else self._sheep.modifier(target, group, day)
+
+    def said_of(self, target: Target, groups: Sequence[str], day: date) -> str:
+        """What a sentence on a level of these groups adds about its origin; nothing where it is the keeper's own."""
         outlook = self.outlook(target)
-        if outlook is None:
-            return ""
-        return f", by weather of {years_text(outlook.years)}" if outlook.years else ", by monthly means"
+        by = ""
+        if outlook is not None:
+            by = f", by weather of {years_text(outlook.years)}" if outlook.years else ", by monthly means"
+        why: dict[str, list[str]] = {}
+        for group in groups:
+            found = self.modifier(target, group, day)
+            if found is not None:
+                why.setdefault(found.text, []).append(group)
+        return by + "".join(f"; {', '.join(named)}: {text}" for text, named in why.items())
 
     def _on(self, target: Target, group: str, day: date) -> Decimal:
         if target in self._rows:
@@ -58,6 +72,11 @@ class Levels:
             return two_decimals(max(levels, default=Decimal(0)))
         if target in self._only_found:
             return Decimal(0)
+        modifier, level = self._sheep.modifier(target, group, day), self.of_place(target, day)
+        return level if modifier is None else modifier.of(level)
+
+    def _of_place(self, target: Target, day: date) -> Decimal:
+        """The level that weather, or else the built-in table, gives the place whatever the sheep."""
         outlook = self.weather.of(target)
         if outlook is None:
             return default_level(target, self._latitude, day)

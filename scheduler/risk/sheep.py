@@ -1,0 +1,86 @@
+"""What the sheep themselves make of the level of strike: dirt, fleece and age, group by group."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from decimal import ROUND_FLOOR, Decimal
+from functools import cache
+
+from scheduler.facts import Measure, biology, facts
+from scheduler.farm import Farm, Group
+from scheduler.risk.outlook import STEP
+from scheduler.words import EventKind, Target, plus, say_day
+
+
+@dataclass(frozen=True, slots=True)
+class Modifier:
+    """Why the level of a group is not that of the place, and what that is multiplied by."""
+
+    times: Decimal
+    why: str
+
+    @property
+    def text(self) -> str:
+        """As sentences say it: raised or lowered, and why."""
+        return f"{'raised' if self.times > 1 else 'lowered'}, {self.why}"
+
+    def of(self, level: Decimal) -> Decimal:
+        """The level of the group where that of the place is `level`: whole steps, half up, 1 at most."""
+        steps = (level * self.times / STEP + Decimal("0.5")).to_integral_value(ROUND_FLOOR)
+        return min(steps * STEP, Decimal(1))
+
+
+class Sheep:
+    """The modifiers of every group. Of several the one that raises most holds; they are never multiplied together."""
+
+    def __init__(self, farm: Farm) -> None:
+        self._farm = farm
+        self._groups = {group.name: group for group in farm.groups}
+        self.modifier = cache(self._modifier)
+
+    def _modifier(self, target: Target, group: str, day: date) -> Modifier | None:
+        """What holds for a group on a day; None where its level is that of the place, as for all targets but strike."""
+        if target != "blowfly-strike":
+            return None
+        return max(self._all(self._groups[group], day), key=lambda found: found.times, default=None)
+
+    def _all(self, group: Group, day: date) -> Iterator[Modifier]:
+        sheep = biology().sheep
+        dirty = self._dags_since(group.name, day)
+        if dirty is not None:
+            yield _modifier_of(sheep.dags, f"dags were found on {say_day(dirty)}")
+        if group.kind == "lamb":
+            grown = group.born_first and plus(group.born_first, int(sheep.older_lamb_days.value))
+            if grown is not None and grown <= day:
+                yield _modifier_of(sheep.older_lamb, f"lambs over {sheep.older_lamb_days.value / 7:g} weeks old")
+        elif group.wool == "wooled":
+            yield from self._fleece(group.name, day)
+
+    def _fleece(self, group: str, day: date) -> Iterator[Modifier]:
+        sheep, shearings = biology().sheep, self._days_of(group, "shearing")
+        if shearings and day < min(shearings):
+            yield _modifier_of(sheep.full_wool, f"in full wool until shorn on {say_day(min(shearings))}")
+        last = max((shorn for shorn in shearings if shorn <= day), default=None)
+        is_bare = last is not None and day < plus(last, int(sheep.shorn_days.value))
+        # A little-known figure must not take cover away from a keeper who asked for the cautious plan.
+        if last is not None and is_bare and self._farm.settings.caution != "high":
+            yield _modifier_of(sheep.shorn, f"shorn on {say_day(last)}")
+
+    def _dags_since(self, group: str, day: date) -> date | None:
+        """The latest day on which dags were found that still stand: as the rule dirty-fleece has it."""
+        most = facts().figures.dirty_fleece_days.whole
+        cleaned = self._days_of(group, "crutching", "shearing")
+        return max(
+            (row.day for row in self._farm.findings
+             if row.what == "dags" and row.group == group and row.day <= day <= plus(row.day, most)
+             and (row.cleared is None or day < row.cleared)
+             and not any(row.day <= clean <= day for clean in cleaned)),
+            default=None,
+        )  # fmt: skip
+
+    def _days_of(self, group: str, *kinds: EventKind) -> list[date]:
+        return [event.first for event in self._farm.events if event.what in kinds and group in event.groups]
+
+
+def _modifier_of(figure: Measure, why: str) -> Modifier:
+    return Modifier(Decimal(str(figure.value)), why)

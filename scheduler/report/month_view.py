@@ -28,6 +28,11 @@ class MonthPage:
     first: date
     days: tuple[MonthDay, ...]
 
+    @property
+    def weeks(self) -> int:
+        """How many weeks, from Monday on, its days lie in."""
+        return (self.first.weekday() + len(self.days) + 6) // 7
+
 
 def month_pages(report: SeasonReport) -> tuple[MonthPage, ...]:
     """All months of the season. Tasks that are called off are left out; events stand on their first day."""

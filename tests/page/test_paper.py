@@ -12,6 +12,7 @@ from pypdf import PdfReader
 
 from scheduler.outputs import summary_html
 from scheduler.report import SeasonReport, drawing_of, job_sheets, month_pages, month_text, weekday_text
+from scheduler.words import say_day
 from tests.outputs.plans import REPORTS
 from tests.page.farms import farm_of
 from tests.page.samples import sample
@@ -103,3 +104,16 @@ def test_each_job_sheet_begins_a_page(paper: tuple[SeasonReport, list[Printed]])
 def test_pages_are_numbered_to_the_last(paper: tuple[SeasonReport, list[Printed]]) -> None:
     pages = paper[1]
     assert [page.number for page in pages] == [f"page {n} of {len(pages)}" for n in range(1, len(pages) + 1)]
+
+
+def test_each_month_on_the_wall_says_whose_plan_it_is_that_it_is_a_draft_and_what_comes_first(
+    paper: tuple[SeasonReport, list[Printed]],
+) -> None:
+    told, pages = paper
+    months = [month_text(month.first) for month in month_pages(told)]
+    walls = [" ".join(page.lines) for page in pages if page.size == LYING and set(page.lines[:2]) & set(months)]
+    assert len(walls) == len(months)
+    for wall in walls:
+        assert f"plan made for {say_day(told.plan.made_for)}" in wall
+        assert ("Draft: labels are not confirmed." in wall) is told.plan.draft
+        assert "in hand, the vet and the law come before this calendar." in wall

@@ -46,3 +46,9 @@ def test_closed_days_are_marked() -> None:
     closed = [one.day for page in month_pages(rich_report()) for one in page.days if one.is_closed]
     assert len(closed) == 39
     assert {one.weekday() for one in closed} == {6}
+
+
+def test_a_month_lies_in_four_to_six_weeks() -> None:
+    """March 2027 begins on a Monday and has 31 days; May on a Saturday, so that its 31st is in a sixth week."""
+    weeks = {page.first.month: page.weeks for page in month_pages(rich_report())}
+    assert (weeks[3], weeks[5], weeks[6]) == (5, 6, 5)

@@ -18,7 +18,7 @@ Clock = Callable[[], bool]
 BRANCH_STATES = 20_000
 STEP_STATES = 60_000
 """For each cohort of a component."""
-TIE_STATES = 200_000
+TIE_STATES = 500_000
 
 
 @dataclass(frozen=True, slots=True)

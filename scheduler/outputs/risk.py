@@ -5,18 +5,12 @@ from datetime import date
 
 from scheduler.outputs.json import Value, json_text
 from scheduler.outputs.screen import WIDTH, Line, Paragraph, lines_text, table_lines
-from scheduler.report import RiskReport, RiskRun, TargetRisk, modified_words, number_text, words_of
+from scheduler.report import RiskReport, RiskRun, TargetRisk, modified_words, number_text, origin_words, words_of
 from scheduler.words import say_day
 
 EVERY_DAYS = 14
 """Days from one row of the table of levels to the next."""
 SPREAD = ("1 year of 5", "median year", "4 years of 5")
-SOURCES = {
-    "risk.csv": "your own rows of risk.csv",
-    "weather": "weather",
-    "normals": "monthly means (normals)",
-    "default": "the built-in monthly table for the latitude: a guess, write your own days at risk",
-}
 
 
 def risk_text(report: RiskReport, width: int = WIDTH) -> str:
@@ -30,8 +24,7 @@ def risk_text(report: RiskReport, width: int = WIDTH) -> str:
 
 def _target(report: RiskReport, risk: TargetRisk, width: int) -> Iterator[Line]:
     act = number_text(risk.act_level)
-    of = f" of {risk.years[0]} to {risk.years[1]}" if risk.years else ""
-    yield Paragraph(f"{words_of(risk.target).capitalize()}: levels from {SOURCES[risk.source]}{of}; act level {act}")
+    yield Paragraph(f"{words_of(risk.target).capitalize()}: levels from {origin_words(risk)}; act level {act}")
     if risk.starts.early is None and risk.ends.late is None:
         yield Paragraph("The act level is not reached this season.", "  ", "    ")
     elif risk.days:

@@ -61,7 +61,9 @@ from scheduler.report.lane_table import Fact, lane_facts, mob_facts
 from scheduler.report.last_days import LastDay, RepeatDay, SaleDays, last_days_of
 from scheduler.report.make import report_of
 from scheduler.report.month_view import MonthDay, MonthPage, month_pages
-from scheduler.report.risk_view import Modified, RiskDay, RiskReport, RiskRun, TargetRisk, modified_words, risk_report
+from scheduler.report.risk import modified_words, origin_words, risk_report, risk_words
+from scheduler.report.risk_picture import RiskPicture, risk_pictures
+from scheduler.report.risk_view import Modified, RiskDay, RiskReport, RiskRun, TargetRisk
 from scheduler.report.sentences import (
     cohort_words,
     conflict_who,
@@ -164,6 +166,7 @@ __all__ = [
     "RepeatDay",
     "Risk",
     "RiskDay",
+    "RiskPicture",
     "RiskReport",
     "RiskRun",
     "Run",
@@ -233,12 +236,15 @@ __all__ = [
     "not_reckoned",
     "number_text",
     "open_points",
+    "origin_words",
     "other_words",
     "price_words",
     "protection_words",
     "reasons_of",
     "report_of",
+    "risk_pictures",
     "risk_report",
+    "risk_words",
     "slip_words",
     "sorted_changes",
     "span_text",

@@ -8,6 +8,7 @@ from scheduler.farm.places import minor_decimals
 from scheduler.labels import Label, Use, dose_steps, head_in_lots, lots_of
 from scheduler.plan import Plan
 from scheduler.report.last_days import last_days_of
+from scheduler.report.risk import risk_report
 from scheduler.report.view import EventLine, Gather, LabelLine, Parting, SaleLine, SeasonReport, UseLine
 from scheduler.season import Season
 from scheduler.words import spans_of
@@ -36,6 +37,7 @@ def report_of(plan: Plan, farm: Farm, cautions: tuple[str, ...]) -> SeasonReport
         cautions=cautions,
         last_days=last_days_of(season),
         partings=tuple(_partings(plan, season)),
+        risk=risk_report(season),
     )
 
 

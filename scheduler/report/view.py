@@ -7,6 +7,7 @@ from decimal import Decimal
 from scheduler.labels import Days, DoseStep, Lot
 from scheduler.plan import CohortLine, Plan, Task, Why
 from scheduler.report.last_days import SaleDays
+from scheduler.report.risk_view import RiskReport
 from scheduler.report.trade_view import Trade
 from scheduler.words import EventKind, Form, Purpose, Span, Target
 
@@ -99,7 +100,8 @@ class SeasonReport:
     from which a target is at risk, in the plan's order of targets. labels: those of the plan's tasks and shopping.
     remind: RFC 5545 durations before local midnight of a task's day. cautions: whole sentences. last_days: sales to
     come, with the last day of use of every label of the farm. partings: of planned doses whose sheep are too uneven for
-    one dose. trade: the frontier, where it was asked for. most_minor: the budget, where one was given.
+    one dose. trade: the frontier, where it was asked for. most_minor: the budget, where one was given. risk: of the
+    farm's own targets.
     """
 
     plan: Plan
@@ -118,6 +120,7 @@ class SeasonReport:
     partings: tuple[Parting, ...] = ()
     trade: Trade | None = None
     most_minor: int | None = None
+    risk: RiskReport | None = None
 
     def label(self, label_id: str | None) -> LabelLine | None:
         """The label with this id; None where the farm no longer has it."""

@@ -5,6 +5,7 @@ from scheduler.season.cohorts import Cohort
 from scheduler.season.cover import Cover, planning_days
 from scheduler.season.doses import Course, Dose, Doses, Origin
 from scheduler.season.findings import ends
+from scheduler.season.level_notes import this_year_text
 from scheduler.season.levels import LevelSource
 from scheduler.season.presence import GATHERING
 from scheduler.season.record import concerned, label_use, wished
@@ -47,5 +48,6 @@ __all__ = [
     "spans_in_state",
     "state_of",
     "supplies",
+    "this_year_text",
     "wished",
 ]

@@ -51,7 +51,7 @@ def this_year_text(now: ThisYear) -> str:
     if now.error_days is None or now.plain_error_days is None:
         return f"{said} How far that foretells the season cannot be said from so few years; levels are not moved."
     errors = (
-        f" In past years the same reckoning missed the start by {now.error_days:.0f} days on average, "
-        f"the median start alone by {now.plain_error_days:.0f}:"
+        f" In past years the same reckoning missed the start by {now.error_days:.1f} days on average, "
+        f"the median start alone by {now.plain_error_days:.1f}:"
     )
     return said + errors + (" levels are moved by as much." if now.days_moved else " levels are not moved.")

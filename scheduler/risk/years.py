@@ -118,7 +118,8 @@ def _part(readings: "Grid", first: date, start: date, end: date) -> "Grid":
 
     part = np.full((3, (end - start).days), np.nan)
     offset = (start - first).days
-    low, high = max(0, offset), min(readings.shape[1], offset + part.shape[1])
+    low = max(0, offset)
+    high = max(low, min(readings.shape[1], offset + part.shape[1]))
     part[:, low - offset : high - offset] = readings[:, low:high]
     return part
 

@@ -53,6 +53,13 @@ def test_the_seasons_own_year_is_kept_apart_up_to_its_last_reading() -> None:
     assert (found.years, found.through, found.own.shape[1]) == ((2025, 2026), date(2027, 2, 28), 59)
 
 
+@pytest.mark.parametrize("last", [date(2026, 1, 5), date(2026, 9, 30), date(2026, 12, 30)])
+def test_weather_that_ends_in_the_year_before_the_season_says_nothing_of_its_own_year(last: date) -> None:
+    """And it is no whole year itself."""
+    found = read(tuple(day for day in years_of([0, 0], 2025) if day.day <= last))
+    assert (found.years, found.through, found.own.shape[1]) == ((2025,), None, 0)
+
+
 def test_every_year_has_366_days_the_last_of_a_common_one_twice() -> None:
     found = read(years_of([0, 0], 2023))
     assert found.by_year.shape == (3, 2, 366)

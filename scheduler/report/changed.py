@@ -1,5 +1,6 @@
 """What a new plan changes, in words."""
 
+from datetime import date
 from decimal import Decimal
 
 from scheduler.plan import Changes, TaskChange, TaskKind
@@ -15,15 +16,18 @@ DAYS_ALONE: tuple[TaskKind, ...] = ("clear", "season-opens")
 
 
 def sorted_changes(changes: Changes) -> tuple[TaskChange, ...]:
-    """The changes in the order in which they are told: what went by last; doses first, regular looks last."""
+    """The changes in the order in which they are told: what lies ahead, what was done or missed, what went by.
+
+    Within each doses first, regular looks last.
+    """
     return tuple(sorted(changes.changes, key=_weight))
 
 
-def _weight(change: TaskChange) -> tuple[bool, int, object]:
-    """A recorded dose is news, a clear date that has come is not."""
+def _weight(change: TaskChange) -> tuple[int, int, date]:
     task = change.task
-    went_by = change.what == ("past",) or (change.what == ("done",) and task.kind != "dose")
-    return went_by, KINDS.index(task.kind), task.day
+    went_by = "past" in change.what or ("done" in change.what and task.kind in DAYS_ALONE)
+    place = 2 if went_by else 1 if task.status in ("done", "missed") else 0
+    return place, KINDS.index(task.kind), task.day
 
 
 def changed_lines(report: SeasonReport, changes: Changes) -> tuple[str, ...]:
@@ -39,6 +43,7 @@ def change_sentence(report: SeasonReport, change: TaskChange) -> str:
 def _words(change: TaskChange) -> list[str]:
     task, before = change.task, change.before
     old = before or task
+    later = "" if task.status == "done" else f" to {say_day(task.day)}"
     words = {
         "new": f"new, {say_day(task.day)}",
         "again": f"planned again, {say_day(task.day)}",
@@ -46,10 +51,10 @@ def _words(change: TaskChange) -> list[str]:
         "missed": f"missed, was {say_day(old.day)}",
         "gone": f"called off, was {say_day(old.day)}",
         "past": f"its day is over, {say_day(old.day)}",
-        "moved": f"from {say_day(old.day)} to {say_day(task.day)}",
+        "moved": f"{'planned for' if task.status == 'done' else 'from'} {say_day(old.day)}{later}",
         "dose-changed": f"{_ml(old.dose_ml)} before, {_ml(task.dose_ml)} now",
         "head-changed": f"{_head(old.head)} before, {_head(task.head)} now",
-        "text-changed": "said otherwise",
+        "text-changed": "reads otherwise now",
     }
     return [words[what] for what in change.what]
 

@@ -56,7 +56,7 @@ def test_a_proof_and_a_gap_are_told_apart() -> None:
 
 def test_only_the_first_changes_are_listed_and_the_others_counted() -> None:
     text = plan_text(rich_report(), MANY)
-    assert "Changed since the earlier plan:\n  Dose Ewes, 180 head: 10.5 ml a head of Demo tick dip" in text
+    assert "Changed since the earlier plan:\n  Dose Top lambs, 60 head (for Autumn draft): 10.5 ml" in text
     assert f"and {len(TASKS) - 6} other changes, in changes.json." in text
 
 

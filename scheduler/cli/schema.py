@@ -15,7 +15,11 @@ Examples:
   season schema why
 """
 )
-@click.argument("command", type=click.Choice(["plan", "changes", "frontier", "dose", "why", "risk"]), default="plan")
+@click.argument(
+    "command",
+    type=click.Choice(["plan", "changes", "frontier", "dose", "why", "risk", "push", "pull"]),
+    default="plan",
+)
 @click.option("--json", "as_json", is_flag=True, help="The same: the schema is JSON.")
 def schema(command: str, as_json: bool) -> None:
     """Print the JSON Schema that every plan.json keeps to, or that of another COMMAND's --json."""

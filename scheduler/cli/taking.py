@@ -42,12 +42,12 @@ class Taking:
         record = [row for row in offered if self._may_record(row)]
         if self._is_workbook or self.dry:
             self._show(wishes.rows, record if self.sure else offered)
-            self._tell_json(source, answers, wishes, record, (), written=False)
+            self._tell_json(source, answers, wishes, offered, record)
             return ()
         read = self._written(wishes, record)
         conflicts = self._judged(read, wishes)
         self._tell_conflicts(conflicts)
-        self._tell_json(source, answers, wishes, record, conflicts, written=bool(wishes.rows or record))
+        self._tell_json(source, answers, wishes, offered, record, conflicts, bool(wishes.rows or record))
         return conflicts
 
     @property
@@ -144,12 +144,12 @@ class Taking:
             tell(lines_text(lines, width()))
 
     def _tell_json(
-        self, source: str, answers: "Answers", wishes: "WishRows", record: "Sequence[Row]",
-        conflicts: "Sequence[Conflict]", written: bool,
+        self, source: str, answers: "Answers", wishes: "WishRows", offered: "Sequence[Row]", record: "Sequence[Row]",
+        conflicts: "Sequence[Conflict]" = (), written: bool = False,
     ) -> None:  # fmt: skip
         from scheduler.exchange import pull_value
         from scheduler.outputs import conflict_value, json_text
 
         if self.as_json:
-            value = pull_value(source, answers, wishes.rows, record, wishes.said, written)
+            value = pull_value(source, answers, wishes, offered, record, written)
             tell_json(json_text({**value, "conflicts": [conflict_value(one) for one in conflicts]}))

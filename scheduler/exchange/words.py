@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from scheduler.exchange.answers import Answers
 from scheduler.exchange.event import Event
 from scheduler.exchange.push import LeftThere, Outcome
-from scheduler.exchange.rows import Row, row_text
+from scheduler.exchange.rows import Row, WishRows, row_text
 from scheduler.exchange.server import Place
 from scheduler.outputs import Line, Paragraph, Value
 from scheduler.plan import Task
@@ -51,10 +51,11 @@ def _calendar(place: Place | None, name: str) -> str:
 def _counts(outcome: Outcome, dry: bool) -> str:
     counts = [(len(outcome.new), "new"), (len(outcome.changed), "changed"), (len(outcome.called_off), "called off")]
     said = ", ".join(f"{count} {word}" for count, word in counts if count)
-    as_planned = f"{_events(outcome.unchanged)} {'stands' if outcome.unchanged == 1 else 'stand'} there as sent before"
-    if not said:
-        return f"Nothing to send: {as_planned}." if outcome.cut is None else "Nothing was sent."
-    return f"{'Would send' if dry else 'Sent'}: {said}. {as_planned}."
+    stand = "stands" if outcome.unchanged == 1 else "stand"
+    as_before = f" {_events(outcome.unchanged)} {stand} there as sent before." if outcome.unchanged else ""
+    if outcome.cut is not None and not said:
+        return "Nothing was sent."
+    return (f"{'Would send' if dry else 'Sent'}: {said}." if said else "Nothing to send.") + as_before
 
 
 def _events(count: int) -> str:
@@ -130,18 +131,19 @@ def rows_lines(table: str, rows: Sequence[Row], verb: str) -> Iterator[Line]:
 
 
 def pull_value(
-    source: str, answers: Answers, wishes: Sequence[Row], record: Sequence[Row], said: Sequence[str], written: bool
+    source: str, answers: Answers, wishes: WishRows, offered: Sequence[Row], record: Sequence[Row], written: bool
 ) -> dict[str, Value]:
-    """What `season pull --json` prints, but for the conflicts."""
+    """What `season pull --json` prints, but for the conflicts. offered: rows for the record, record: those wanted."""
     return {
         "schema": "season-pull/1",
         "from": source,
         "written": written,
-        "wishes": [_row_value(row) for row in wishes],
+        "wishes": [_row_value(row) for row in wishes.rows],
         "record": [_row_value(row) for row in record],
+        "unanswered": [_row_value(row) for row in offered if row not in record],
         "questions": [{"uid": one.task.uid, "date": one.task.day.isoformat(), "text": one.text}
                       for one in answers.questions],
-        "said": [*answers.said, *said],
+        "said": [*answers.said, *wishes.said],
         "not_in_file": answers.absent,
     }  # fmt: skip
 

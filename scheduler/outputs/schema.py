@@ -10,8 +10,11 @@ SCHEMAS = {
     "frontier": "frontier.schema.json",
     "changes": "changes.schema.json",
     "dose": "dose.schema.json",
+    "push": "push.schema.json",
+    "pull": "pull.schema.json",
     "risk": "risk.schema.json",
     "why": "why.schema.json",
+    "years": "years.schema.json",
 }
 """File of each schema (JSON Schema 2020-12) by the command whose JSON it describes."""
 

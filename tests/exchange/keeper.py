@@ -10,6 +10,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+import jsonschema
 from click.testing import Result
 
 from tests.cli.folder import season, write
@@ -43,8 +44,7 @@ class Keeper:
         """The JSON of a push that went well."""
         done = self.push("--json", *words, to=to)
         assert done.exit_code == 0, done.stderr
-        found: dict[str, Any] = json.loads(done.stdout)
-        return found
+        return read_json("push", done.stdout)
 
     def pull(self, *words: str, source: str | Path | None = None) -> Result:
         """What season pull did."""
@@ -78,6 +78,13 @@ class Keeper:
         return subprocess.Popen(
             command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=dict(os.environ)
         )
+
+
+def read_json(command: str, text: str) -> dict[str, Any]:
+    """The JSON that a command printed, which keeps to its schema."""
+    found: dict[str, Any] = json.loads(text)
+    jsonschema.validate(found, json.loads(season("schema", command).stdout))
+    return found
 
 
 def keeper(folder: Path, address: str, user: str, changes: Mapping[str, str] | None = None) -> Keeper:

@@ -1,6 +1,5 @@
 """season pull: what the calendar answers becomes a wish, a row of the record after a yes, or a question."""
 
-import json
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -10,7 +9,7 @@ from click.testing import CliRunner
 from scheduler.cli import main
 from tests.cli.folder import FILES, season
 from tests.exchange.calendars import calendar_text, event_text
-from tests.exchange.keeper import SALE, TODAY, Keeper, day_of, keeper
+from tests.exchange.keeper import SALE, TODAY, Keeper, day_of, keeper, read_json
 
 REPEATED = {"labels/pour.toml": FILES["labels/pour.toml"] + "[[use.repeat]]\nafter_days = 21\nml = 10\n"}
 
@@ -155,6 +154,12 @@ def test_a_dose_marked_done_is_recorded_only_after_a_yes(
     assert table(ours, "record.csv") == record
 
 
+def test_json_lists_what_waits_for_a_yes(ours: Keeper) -> None:
+    ours.phone.edit(ours.task()["uid"], (r"^SUMMARY:", "SUMMARY:✓ "))
+    told = read_json("pull", ours.pull("--json").stdout)
+    assert (told["record"], told["written"], told["unanswered"][0]["cells"]["date"]) == ([], False, TODAY)
+
+
 def test_what_was_recorded_is_not_recorded_twice_and_the_plan_has_it_done(ours: Keeper) -> None:
     ours.phone.edit(ours.task()["uid"], (r"^CATEGORIES:.*$", "CATEGORIES:dose,Done"))
     ours.today = "2027-05-18"
@@ -172,7 +177,7 @@ def test_what_was_recorded_is_not_recorded_twice_and_the_plan_has_it_done(ours: 
 def test_what_was_deleted_is_a_question_and_nothing_else(ours: Keeper) -> None:
     ours.phone.delete(ours.task()["uid"])
     ours.phone.edit(ours.task("recheck")["uid"], (r"^STATUS:CONFIRMED", "STATUS:CANCELLED"))
-    told = json.loads(ours.pull("--json").stdout)
+    told = read_json("pull", ours.pull("--json").stdout)
     assert {(one["uid"], one["text"]) for one in told["questions"]} == {
         (ours.task()["uid"], "deleted there"), (ours.task("recheck")["uid"], "called off there"),
     }  # fmt: skip
@@ -206,7 +211,7 @@ def test_a_dry_run_writes_nothing(ours: Keeper) -> None:
 def test_json_tells_rows_and_what_the_rules_say(ours: Keeper) -> None:
     ours.phone.move(ours.task()["uid"], date(2027, 7, 29))
     done = ours.pull("--json")
-    told = json.loads(done.stdout)
+    told = read_json("pull", done.stdout)
     assert done.exit_code == 1
     assert told["wishes"][0]["cells"]["date"] == "2027-07-29"
     assert [one["rule"] for one in told["conflicts"] if one["severity"] == "stop"] == ["meat-withdrawal"]

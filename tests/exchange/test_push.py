@@ -41,7 +41,7 @@ def test_a_second_push_sends_nothing_and_says_so(ours: Keeper) -> None:
     before = ours.phone.all()
     done = ours.push()
     assert done.exit_code == 0
-    assert f"Nothing to send: {len(ours.tasks())} events stand there as sent before." in done.stdout
+    assert f"Nothing to send. {len(ours.tasks())} events stand there as sent before." in done.stdout
     assert ours.phone.all() == before
 
 

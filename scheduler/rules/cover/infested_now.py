@@ -22,11 +22,8 @@ def check(season: Season, doses: Doses) -> Iterable[Breach]:
 
 
 def _breach(season: Season, doses: Doses, cohort: Cohort, target: Target, where: Where) -> Breach:
-    treat = [
-        dose
-        for dose in doses.of(cohort)
-        if dose.is_ours and dose.use.purpose == "treat" and target in dose.use.targets and dose.first_day is None
-    ]
+    treat = [dose for dose in doses.of(cohort)
+             if dose.is_ours and dose.use.purpose == "treat" and target in dose.use.targets]  # fmt: skip
     if treat:
         first = treat[0]
         again = first.day + timedelta(days=season.settings.recheck_after_treatment)

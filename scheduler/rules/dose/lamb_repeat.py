@@ -20,7 +20,7 @@ def check(season: Season, course: Course) -> Breach | None:
         return None
     due = first.day + timedelta(days=duty.after_days)
     last = due + timedelta(days=facts().figures.repeat_slack_days.whole)
-    if first.origin == "record" and last < season.span.first:
+    if last < season.span.first:
         return None
     window = f"due {say_day(due)} to {say_day(last)}"
     if course.repeat is not None and course.repeat.whole:

@@ -56,6 +56,11 @@ def test_a_finding_without_a_number_is_of_one_sheep() -> None:
     assert heads(season(findings=(finding(2, may(3)),))) == {"Lambs/found-2": 1, "Lambs/stay": 39}
 
 
+@pytest.mark.parametrize(("head", "parts"), [(1, {"Lambs/stay": 1}), (2, {"Lambs/found-2": 1, "Lambs/stay": 1})])
+def test_one_sheep_found_is_apart_only_where_it_has_company(head: int, parts: dict[str, int]) -> None:
+    assert heads(season(groups=(lambs(head=head),), findings=(finding(2, may(3)),))) == parts
+
+
 @pytest.mark.parametrize(("head", "apart"), [(39, True), (40, False)])
 def test_a_finding_of_the_whole_group_parts_nobody(head: int, apart: bool) -> None:
     of = season(findings=(finding(2, may(3), head=head),))

@@ -8,8 +8,9 @@ import pytest
 
 from scheduler.farm import Mob
 from scheduler.season import Season
-from scheduler.words import plus
-from tests.season.hill import BORN, cohort, event, may, sale, season
+from scheduler.words import EVENT_KINDS, EventKind, plus
+from tests.plan.flock import ewes
+from tests.season.hill import BORN, cohort, event, lambs, may, sale, season
 
 
 def true_days(asked: Callable[[str, date], bool], group: str, last: int = 31) -> list[int]:
@@ -95,9 +96,19 @@ def test_an_event_gathers_its_mob_on_each_of_its_days(day: int, gathers: bool) -
     assert of.presence.gather_event("Rams", may(day)) is None
 
 
-def test_lambing_and_away_gather_nobody() -> None:
-    of = season(event("lambing", may(10)), event("away", may(11)))
-    assert [of.presence.gather_event("Hill", may(day)) for day in (10, 11)] == [None, None]
+@pytest.mark.parametrize("what", EVENT_KINDS)
+def test_a_mob_is_in_hand_at_all_events_but_lambing_and_away(what: EventKind) -> None:
+    of = season(event(what, may(10)))
+    assert (of.presence.gather_event("Hill", may(10)) is None) == (what in ("lambing", "away"))
+
+
+def test_lambs_follow_other_lambs_of_their_mob_until_those_are_weaned() -> None:
+    """Cades are weaned on the 10th: they are of the mob on that day, and not on the next."""
+    groups = (ewes(mob="Hill"), lambs(), lambs(name="Cades"))
+    weaned = event("weaning", may(10), groups="Cades")
+    on_that_day = season(event("housing", may(10), groups="Cades"), weaned, groups=groups)
+    on_the_next = season(event("housing", may(11), groups="Cades"), weaned, groups=groups)
+    assert (housed(on_that_day, "Lambs"), housed(on_the_next, "Lambs")) == (list(range(10, 32)), [])
 
 
 def test_the_work_figures_of_a_mob_go_with_the_lambs_weaned_from_it() -> None:

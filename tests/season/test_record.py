@@ -60,6 +60,12 @@ def test_a_row_that_names_the_source_binds_the_sheep_found_later(day: int, bound
     assert doses(of)["Ewes/stay"]
 
 
+def test_a_row_that_names_others_does_not_bind_the_sheep_found_later() -> None:
+    of = season(sales=(MART,), record=(row(may(5), cohort="Ewes/Mart", head=20),),
+                findings=(finding(2, may(8), group="Ewes", head=5),), made_for=TODAY)  # fmt: skip
+    assert doses(of) == {"Ewes/Mart": True}
+
+
 def test_a_row_of_the_found_sheep_is_theirs_alone() -> None:
     found = finding(2, may(8), group="Ewes", head=5)
     of = season(record=(row(may(9), cohort="Ewes/found-2", head=5),), findings=(found,), made_for=TODAY)

@@ -7,7 +7,7 @@ import pytest
 from scheduler.farm import Caution, RiskRow
 from scheduler.season import planning_days
 from scheduler.words import Span, Target, Where
-from tests.plan.flock import dose, label, may, prevent, risk, settings
+from tests.plan.flock import ACT_LEVEL, dose, label, may, prevent, risk, settings
 from tests.season.hill import cohort, event, finding, lambs, sale, season
 
 SHORT = prevent(protects_days=(10, 15))
@@ -88,6 +88,13 @@ def test_a_row_for_named_groups_is_theirs_alone() -> None:
 def test_the_act_level_is_met_at_two_decimals_half_up(written: str, at_risk: bool) -> None:
     of = season(risk=(risk_row(5, 9, written),))
     assert of.is_at_risk(cohort(of, "Ewes/stay"), "blowfly-strike", may(5)) == at_risk
+
+
+def test_sheep_away_are_never_at_risk_however_low_the_act_level() -> None:
+    low = settings(act_level={**ACT_LEVEL, "blowfly-strike": Decimal("0.004")})
+    of = season(event("away", may(5)), settings=low)
+    at_risk = [of.is_at_risk(cohort(of, "Ewes/stay"), "blowfly-strike", may(day)) for day in (4, 5, 6)]
+    assert at_risk == [True, False, True]
 
 
 @pytest.mark.parametrize(("day", "expected"), [(5, "0.6"), (6, "0"), (7, "0"), (8, "0.6")])

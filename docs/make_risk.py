@@ -66,8 +66,8 @@ without a source; what stands behind each figure is told below.
 - Days after `--today` are left out: a past day can be planned again as it was.
 - The season's own year up to `--today` is compared with the years by the warmth built up so far: so many days early
   or late. Each past year is then foretold from the others in the same way, on the same date. Only where that comes
-  nearer to its true start than the median start does, with 5 years or more, and before the median start, are levels
-  moved.
+  nearer to its true start than the median start does, by a day or more on average, with 5 years or more, and before
+  the median start, are levels moved.
 - Southern farms are reckoned as northern ones with the same weather half a year on.
 """
 

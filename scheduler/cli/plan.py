@@ -57,7 +57,7 @@ Ctrl-C ends planning early: the best plan so far is written, and says that it is
 @click.option("--worth", is_flag=True, help="Reckon what each dose buys, by planning again without it: slower.")
 @click.option("--frontier", is_flag=True, help="Write frontier.json too: plans that no other plan beats.")
 @click.option("--at-most", type=Money(), help="Most money of the plan, as 450.00: the best within it.")
-@click.option("--years", is_flag=True, help="Tell how the plan would have fared in each past year of weather.")
+@click.option("--years", is_flag=True, help="Write years.json too: this plan, and those of single years, in each year.")
 @today_option
 @click.option("--seconds", type=click.FloatRange(min=0), default=20.0, show_default=True, help="Time to plan in.")
 @json_option
@@ -77,12 +77,12 @@ def plan(
 ) -> None:
     """Plan the season of the farm in folder FARM: which dose, which sheep, which day, and why."""
     from scheduler.outputs import past_years_text, plan_text, trade_text
-    from scheduler.plan import changes, past_years
+    from scheduler.plan import changes
 
     folder = out if out is not None else farm / "plan"
     with alone(folder):
         read, earlier = load(farm, folder, day, as_json)
-        wanted = Wanted(day, worth, frontier, at_most, seconds, as_json)
+        wanted = Wanted(day, worth, frontier, at_most, seconds, as_json, years)
         with stopping() as stopped_by_hand:
             report, found = planned(read, earlier, wanted, stopped_by_hand)
         made = report.plan
@@ -98,6 +98,6 @@ def plan(
         tell(plan_text(report, changed, paths, width(), removed))
         tell(trade_text(report, width()))
         if years:
-            tell(past_years_text(past_years(read, day, made.tasks), width()))
+            tell(past_years_text(report, width()))
     stopped = any(conflict.severity == "stop" for conflict in made.conflicts)
     sys.exit(EXPOSED_OR_STOPPED if stopped or made.score.exposed_sheep_days else 0)

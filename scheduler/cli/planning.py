@@ -30,6 +30,7 @@ class Wanted:
     at_most: Decimal | None
     seconds: float
     as_json: bool
+    years: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +46,7 @@ def planned(
     read: "Farm", earlier: "EarlierPlan | None", wanted: Wanted, stopped_by_hand: Callable[[], bool]
 ) -> "tuple[SeasonReport, FrontierPlans | None]":
     """The plan as shown, and the frontier where it was asked for."""
-    from scheduler.plan import frontier_plans, plan_to_explain
+    from scheduler.plan import frontier_plans, moves_of_this_year, plan_to_explain, year_plans
     from scheduler.report import cautions_of, report_of, trade_of
 
     since, explainer = elapsed(), None
@@ -73,7 +74,15 @@ def planned(
     report = report_of(made, read, cautions_of(made, read))
     if wanted.at_most is not None:
         report = replace(report, most_minor=minor_units(wanted.at_most, read))
-    return replace(report, trade=None if found is None else trade_of(found, made)), found
+    within = elapsed()
+
+    def over() -> bool:
+        return stopped_by_hand() or within() >= wanted.seconds
+
+    moves = moves_of_this_year(read, wanted.day, made, earlier, over, memory)
+    plans = year_plans(read, made, earlier, over, memory) if wanted.years else ()
+    trade = None if found is None else trade_of(found, made)
+    return replace(report, trade=trade, moves=moves, years=plans), found
 
 
 def files_of(
@@ -83,7 +92,15 @@ def files_of(
     parts: "WantedCalendars | None" = None,
 ) -> dict[str, bytes]:
     """What is written, by file name."""
-    from scheduler.outputs import calendar_files, changes_json, frontier_json, plan_json, summary_html, tasks_csv
+    from scheduler.outputs import (
+        calendar_files,
+        changes_json,
+        frontier_json,
+        plan_json,
+        summary_html,
+        tasks_csv,
+        years_json,
+    )
 
     parts = parts or WantedCalendars()
     files = {
@@ -93,6 +110,8 @@ def files_of(
         "tasks.csv": tasks_csv(report).encode(),
         "changes.json": changes_json(report, changed).encode(),
     }
+    if report.years:
+        files["years.json"] = years_json(report).encode()
     if found is not None:
         files["frontier.json"] = frontier_json(found.plans, found.complete).encode()
     return files

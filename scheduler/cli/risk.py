@@ -1,13 +1,17 @@
 """season risk: the level of each target over the season, how sure it is, and weather brought in from other files."""
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import click
 
+from scheduler.cli.clock import elapsed
 from scheduler.cli.shared import farm_argument, json_option, load, refuse, today_option, write
 from scheduler.cli.terminal import say, tell, tell_json, width
 
+MOVES_SECONDS = 20
+"""What planning twice, with this year's weather and without, may take."""
 REQUIRED, OPTIONAL = ("date", "tmin", "tmax"), ("rain",)
 
 
@@ -52,6 +56,7 @@ def risk(
 ) -> None:
     """Show the risk of each target on the farm in folder FARM: when it begins and ends, and how far years differ."""
     from scheduler.outputs import risk_json, risk_png, risk_text
+    from scheduler.plan import moves_of_this_year
     from scheduler.report import risk_report
     from scheduler.season import Season
 
@@ -60,8 +65,12 @@ def risk(
         if not as_json:
             say(said)
             tell("\n")
-    read, _ = load(farm, farm / "plan", day, as_json)
+    read, earlier = load(farm, farm / "plan", day, as_json)
     report = risk_report(Season(read, day))
+    if not as_json:
+        since = elapsed()
+        moves = moves_of_this_year(read, day, None, earlier, lambda: since() >= MOVES_SECONDS)
+        report = replace(report, moves=moves)
     if png is not None:
         write(png.parent, {png.name: risk_png(report)})
     if as_json:

@@ -13,11 +13,12 @@ Examples:
   season schema frontier
   season schema dose
   season schema why
+  season schema years
 """
 )
 @click.argument(
     "command",
-    type=click.Choice(["plan", "changes", "frontier", "dose", "why", "risk", "push", "pull"]),
+    type=click.Choice(["plan", "changes", "frontier", "dose", "why", "risk", "push", "pull", "years"]),
     default="plan",
 )
 @click.option("--json", "as_json", is_flag=True, help="The same: the schema is JSON.")

@@ -97,6 +97,7 @@ class Biology:
     sheep: SheepFigures
     gap_days: Measure
     few_years: Measure
+    least_gain_days: Measure
 
 
 @cache
@@ -111,6 +112,7 @@ def biology() -> Biology:
         sheep=_of(SheepFigures, tables["strike"]["sheep"]),
         gap_days=_measure(tables["weather"]["gap_days"]),
         few_years=_measure(tables["weather"]["few_years"]),
+        least_gain_days=_measure(tables["weather"]["least_gain_days"]),
     )
 
 

@@ -9,7 +9,7 @@ from scheduler.outputs.feed import Notice, feed_ics, is_calendar
 from scheduler.outputs.html import summary_html
 from scheduler.outputs.json import Value, conflict_value, frontier_json, json_text, plan_json, plan_value
 from scheduler.outputs.label_sheet import label_html
-from scheduler.outputs.past_years import past_years_text
+from scheduler.outputs.past_years import past_years_text, years_json
 from scheduler.outputs.risk import risk_json, risk_text
 from scheduler.outputs.risk_plot import risk_png
 from scheduler.outputs.schema import schema_text
@@ -53,4 +53,5 @@ __all__ = [
     "trade_text",
     "why_json",
     "why_text",
+    "years_json",
 ]

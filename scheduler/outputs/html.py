@@ -33,10 +33,12 @@ from scheduler.report import (
     money_text,
     month_pages,
     month_text,
+    moves_words,
     next_best_words,
     not_reckoned,
     number_text,
     open_points,
+    opens_words,
     origin_words,
     other_words,
     price_words,
@@ -48,6 +50,8 @@ from scheduler.report import (
     weekday_text,
     who_text,
     words_of,
+    year_plan_words,
+    years_words,
 )
 from scheduler.words import say_day, shipped
 
@@ -66,6 +70,10 @@ FILTERS = {
     "words": words_of,
     "origin": origin_words,
     "risk_words": risk_words,
+    "moves_words": moves_words,
+    "opens_words": opens_words,
+    "year_plan": year_plan_words,
+    "years_words": years_words,
     "bound": bound_words,
     "clear": clear_words,
     "kg": kg_text,

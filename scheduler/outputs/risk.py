@@ -5,7 +5,17 @@ from datetime import date
 
 from scheduler.outputs.json import Value, json_text
 from scheduler.outputs.screen import WIDTH, Line, Paragraph, lines_text, table_lines
-from scheduler.report import RiskReport, RiskRun, TargetRisk, modified_words, number_text, origin_words, words_of
+from scheduler.report import (
+    MOVED,
+    RiskReport,
+    RiskRun,
+    TargetRisk,
+    modified_words,
+    moves_words,
+    number_text,
+    origin_words,
+    words_of,
+)
 from scheduler.words import say_day
 
 EVERY_DAYS = 14
@@ -18,6 +28,9 @@ def risk_text(report: RiskReport, width: int = WIDTH) -> str:
     title = f"{report.farm}: risk from {say_day(report.start)} to {say_day(report.end)}, as known on "
     blocks: list[list[Line]] = [[Paragraph(f"{title}{say_day(report.made_for)}")]]
     blocks += [list(_target(report, target, width)) for target in report.targets]
+    moved = list(moves_words(report.moves))
+    if moved:
+        blocks.append([Paragraph(MOVED), *(Paragraph(text, "  ", "    ") for text in moved)])
     blocks.append([Paragraph(text, "- ") for text in (*report.notes, *report.cautions)])
     return "\n".join(lines_text(block, width) for block in blocks)
 

@@ -25,7 +25,8 @@ from scheduler.plan.model import (
     TaskKind,
     TaskStatus,
 )
-from scheduler.plan.past_years import PastYear, past_years
+from scheduler.plan.moves import Move, moves_of_this_year
+from scheduler.plan.past_years import MadeOn, PastYear, YearPlan, year_plans
 from scheduler.plan.settle import Cost, Gap, PlanRefused
 from scheduler.plan.trade import TooLittle
 from scheduler.plan.why import Explainer
@@ -49,6 +50,8 @@ __all__ = [
     "GapLine",
     "Ground",
     "Later",
+    "MadeOn",
+    "Move",
     "NextBest",
     "OtherUse",
     "PackCount",
@@ -69,15 +72,17 @@ __all__ = [
     "TooLittle",
     "What",
     "Why",
+    "YearPlan",
     "audit_farm",
     "changes",
     "frontier_plans",
     "make_plan",
+    "moves_of_this_year",
     "of_another_farm",
-    "past_years",
     "plan_to_explain",
     "plan_within",
     "planned_firsts",
     "read_earlier",
     "tasks_named",
+    "year_plans",
 ]

@@ -11,6 +11,7 @@ from scheduler.plan import (
     CohortLine,
     Conflict,
     GapLine,
+    Move,
     PackCount,
     PastYear,
     Plan,
@@ -25,6 +26,7 @@ from scheduler.plan import (
     TaskKind,
     TaskStatus,
     Why,
+    YearPlan,
 )
 from scheduler.report.bands import state_spans
 from scheduler.report.cautions import cautions_of
@@ -61,6 +63,7 @@ from scheduler.report.lane_table import Fact, lane_facts, mob_facts
 from scheduler.report.last_days import LastDay, RepeatDay, SaleDays, last_days_of
 from scheduler.report.make import report_of
 from scheduler.report.month_view import MonthDay, MonthPage, month_pages
+from scheduler.report.past_years import MOVED, moves_words, opens_words, year_plan_words, years_words
 from scheduler.report.risk import modified_words, origin_words, risk_report, risk_words
 from scheduler.report.risk_picture import RiskPicture, risk_pictures
 from scheduler.report.risk_view import Modified, RiskDay, RiskReport, RiskRun, TargetRisk
@@ -116,6 +119,7 @@ from scheduler.report.whys import (
 )
 
 __all__ = [
+    "MOVED",
     "Axis",
     "BandShapes",
     "Because",
@@ -155,6 +159,7 @@ __all__ = [
     "Modified",
     "MonthDay",
     "MonthPage",
+    "Move",
     "OpenPoints",
     "PackCount",
     "Parting",
@@ -194,6 +199,7 @@ __all__ = [
     "UseTable",
     "Why",
     "Words",
+    "YearPlan",
     "bound_words",
     "cancelled_tasks",
     "cautions_of",
@@ -232,10 +238,12 @@ __all__ = [
     "money_text",
     "month_pages",
     "month_text",
+    "moves_words",
     "next_best_words",
     "not_reckoned",
     "number_text",
     "open_points",
+    "opens_words",
     "origin_words",
     "other_words",
     "price_words",
@@ -256,4 +264,6 @@ __all__ = [
     "who_text",
     "whose_text",
     "words_of",
+    "year_plan_words",
+    "years_words",
 ]

@@ -5,6 +5,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Literal
 
+from scheduler.plan import Move
 from scheduler.risk import Dates, ThisYear
 from scheduler.season import LevelSource
 from scheduler.words import Target
@@ -68,7 +69,10 @@ class TargetRisk:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RiskReport:
-    """The farm's targets in the order of the shared list. notes, cautions: whole sentences. end: last day."""
+    """The farm's targets in the order of the shared list. notes, cautions: whole sentences. end: last day.
+
+    moves: what this year's weather moves in the plan; None where it could not be reckoned in time.
+    """
 
     farm: str
     made_for: date
@@ -78,3 +82,4 @@ class RiskReport:
     targets: tuple[TargetRisk, ...]
     notes: tuple[str, ...]
     cautions: tuple[str, ...]
+    moves: tuple[Move, ...] | None = ()

@@ -5,7 +5,7 @@ from datetime import date
 from decimal import Decimal
 
 from scheduler.labels import Days, DoseStep, Lot
-from scheduler.plan import CohortLine, Plan, Task, Why
+from scheduler.plan import CohortLine, Move, Plan, Task, Why, YearPlan
 from scheduler.report.last_days import SaleDays
 from scheduler.report.risk_view import RiskReport
 from scheduler.report.trade_view import Trade
@@ -101,7 +101,8 @@ class SeasonReport:
     remind: RFC 5545 durations before local midnight of a task's day. cautions: whole sentences. last_days: sales to
     come, with the last day of use of every label of the farm. partings: of planned doses whose sheep are too uneven for
     one dose. trade: the frontier, where it was asked for. most_minor: the budget, where one was given. risk: of the
-    farm's own targets.
+    farm's own targets. years: the plan and others in past years, where asked for. moves: by this year's
+    weather; None where they could not be reckoned in time.
     """
 
     plan: Plan
@@ -121,6 +122,8 @@ class SeasonReport:
     trade: Trade | None = None
     most_minor: int | None = None
     risk: RiskReport | None = None
+    years: tuple[YearPlan, ...] = ()
+    moves: tuple[Move, ...] | None = ()
 
     def label(self, label_id: str | None) -> LabelLine | None:
         """The label with this id; None where the farm no longer has it."""

@@ -2,13 +2,15 @@
 
 from scheduler.risk.default import default_level
 from scheduler.risk.heat import Cutoff, Method, degree_days
-from scheduler.risk.outlook import Dates, Outlook
+from scheduler.risk.outlook import Dates, Outlook, least_steps
 from scheduler.risk.sheep import Modifier, Sheep
+from scheduler.risk.spread import SHARES, rank
 from scheduler.risk.this_year import ThisYear
 from scheduler.risk.weather_risk import WeatherRisk
 from scheduler.risk.years import years_text
 
 __all__ = [
+    "SHARES",
     "Cutoff",
     "Dates",
     "Method",
@@ -19,5 +21,7 @@ __all__ = [
     "WeatherRisk",
     "default_level",
     "degree_days",
+    "least_steps",
+    "rank",
     "years_text",
 ]

@@ -65,6 +65,15 @@ class Outlook:
         now, place = self.this_year, self._place(day)
         return int(self.own[place]) * STEP if now is not None and day <= now.through else None
 
+    def steps_in_years(self, days: Sequence[date]) -> "Steps":
+        """The levels of these days in every year, in steps, as (years, days)."""
+        return self.by_year[:, [self._place(day) for day in days]]
+
+    def begins(self, year: int, first: date, last: date, act_level: Decimal) -> date | None:
+        """The first day from `first` to `last` on which the year reached the act level."""
+        days = self._at_risk(first, last, act_level)[self.years.index(year)]
+        return plus(first, days[0]) if days else None
+
     def starts(self, first: date, last: date, act_level: Decimal) -> Dates:
         """By when the years had begun to reach the act level, counted from the day `first` to `last`."""
         return self._dates([days[0] if days else None for days in self._at_risk(first, last, act_level)], first)

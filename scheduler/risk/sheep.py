@@ -5,11 +5,15 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_FLOOR, Decimal
 from functools import cache
+from typing import TYPE_CHECKING
 
 from scheduler.facts import Measure, biology, facts
 from scheduler.farm import Farm, Group
 from scheduler.risk.outlook import STEP
 from scheduler.words import EventKind, Target, plus, say_day
+
+if TYPE_CHECKING:
+    from scheduler.risk.outlook import Steps
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +32,14 @@ class Modifier:
         """The level of the group where that of the place is `level`: whole steps, half up, 1 at most."""
         steps = (level * self.times / STEP + Decimal("0.5")).to_integral_value(ROUND_FLOOR)
         return min(steps * STEP, Decimal(1))
+
+
+    def of_steps(self, steps: "Steps") -> "Steps":
+        """The same of many levels, given and told in steps."""
+        import numpy as np
+
+        found: Steps = np.minimum(np.floor(steps * float(self.times) + 0.5 + 1e-9), 1 / float(STEP)).astype(np.int64)
+        return found
 
 
 class Sheep:

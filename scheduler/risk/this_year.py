@@ -47,7 +47,8 @@ def this_year(
         return ThisYear(early, through, None, None, 0)
     with_it, without = (float(np.mean([pair[which] for pair in errors])) for which in (0, 1))
     begun = [start for start in starts if start is not None]
-    relied_on = len(errors) >= biology().few_years.value and with_it < without and place < np.median(begun)
+    is_better = without - with_it >= biology().least_gain_days.value
+    relied_on = len(errors) >= biology().few_years.value and is_better and place < np.median(begun)
     return ThisYear(early, through, with_it, without, early if relied_on else 0)
 
 

@@ -6,7 +6,7 @@ from scheduler.season.cover import Cover, planning_days
 from scheduler.season.doses import Course, Dose, Doses, Origin
 from scheduler.season.findings import ends
 from scheduler.season.level_notes import this_year_text
-from scheduler.season.levels import LevelSource
+from scheduler.season.levels import OUTDOOR_TARGETS, LevelSource, WhichWeather
 from scheduler.season.presence import GATHERING
 from scheduler.season.record import concerned, label_use, wished
 from scheduler.season.season import Season
@@ -17,6 +17,7 @@ from scheduler.season.withdrawal import Period, clear_day
 
 __all__ = [
     "GATHERING",
+    "OUTDOOR_TARGETS",
     "Cohort",
     "Course",
     "Cover",
@@ -31,6 +32,7 @@ __all__ = [
     "State",
     "Supply",
     "Weight",
+    "WhichWeather",
     "age_days",
     "all_runs",
     "clear_day",

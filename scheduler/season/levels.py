@@ -4,14 +4,21 @@ from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
 from functools import cache
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from scheduler.farm import Farm, RiskRow
-from scheduler.risk import Modifier, Outlook, Sheep, WeatherRisk, default_level, years_text
+from scheduler.risk import Modifier, Outlook, Sheep, WeatherRisk, default_level, least_steps, years_text
 from scheduler.words import Target, two_decimals
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 OUTDOOR_TARGETS: frozenset[Target] = frozenset(("blowfly-strike", "head-fly", "ticks"))
 """Targets that do not reach housed sheep."""
+
+WhichWeather = int | Literal["usual"] | None
+"""Which weather gives the levels: a year of the past, the usual, or None: what the plan reckons with."""
 
 LevelSource = Literal["risk.csv", "weather", "normals", "default", "findings"]
 
@@ -19,11 +26,13 @@ LevelSource = Literal["risk.csv", "weather", "normals", "default", "findings"]
 class Levels:
     """Levels by target, group and day. A target of `only_found` has no level but where a finding stands.
 
-    year: the year of weather whose levels hold; None: those that the plan reckons with.
+    year: the year of weather whose levels hold; "usual": those that the plan would reckon with if nothing were known of
+    this year; None: those that it reckons with.
     """
 
-    def __init__(self, farm: Farm, only_found: frozenset[Target], year: int | None = None) -> None:
+    def __init__(self, farm: Farm, only_found: frozenset[Target], year: WhichWeather = None) -> None:
         self._year = year
+        self._caution = farm.settings.caution
         self._rows: dict[Target, list[RiskRow]] = {}
         for row in farm.risk:
             self._rows.setdefault(row.target, []).append(row)
@@ -80,4 +89,22 @@ class Levels:
         outlook = self.weather.of(target)
         if outlook is None:
             return default_level(target, self._latitude, day)
+        if self._year == "usual":
+            return outlook.level_in(self._caution, day)
         return outlook.level(day) if self._year is None else outlook.level_of_year(self._year, day)
+
+    def reached_in_years(
+        self, target: Target, group: str, days: Sequence[date], act_level: Decimal
+    ) -> "NDArray[np.bool_]":
+        """Whether the group's level reaches the act level, as (years, days); one row where no year differs."""
+        import numpy as np
+
+        outlook = self.outlook(target)
+        if outlook is None or not outlook.years:
+            return np.array([[two_decimals(self.on(target, group, day)) >= two_decimals(act_level) for day in days]])
+        steps = outlook.steps_in_years(days)
+        for place, day in enumerate(days):
+            modifier = self.modifier(target, group, day)
+            if modifier is not None:
+                steps[:, place] = modifier.of_steps(steps[:, place])
+        return steps >= least_steps(act_level)

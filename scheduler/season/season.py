@@ -14,7 +14,7 @@ from scheduler.season.cover import Cover, cover_of
 from scheduler.season.doses import Dose, Doses
 from scheduler.season.findings import Findings
 from scheduler.season.level_notes import level_notes
-from scheduler.season.levels import OUTDOOR_TARGETS, Levels
+from scheduler.season.levels import OUTDOOR_TARGETS, Levels, WhichWeather
 from scheduler.season.presence import Presence
 from scheduler.season.record import recorded, waived
 from scheduler.season.weights import Weights
@@ -24,10 +24,10 @@ from scheduler.words import TARGETS, Span, Target, days_of, plus, two_decimals
 class Season:
     """One farm from `made_for` on. Everything is computed from the farm's rows; nothing is planned here.
 
-    year: of the weather's years the one whose levels hold, instead of those that the plan reckons with.
+    year: which weather gives the levels; None: what the plan reckons with.
     """
 
-    def __init__(self, farm: Farm, made_for: date, year: int | None = None) -> None:
+    def __init__(self, farm: Farm, made_for: date, year: WhichWeather = None) -> None:
         self.farm = farm
         self._year = year
         self.made_for = made_for

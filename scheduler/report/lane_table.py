@@ -1,9 +1,9 @@
 """The picture in words: for each lane a table of the same facts, for those who read rather than look."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from scheduler.plan import CohortLine, State, Task
+from scheduler.plan import CohortLine, Run, State, Task
 from scheduler.report.bands import state_spans
 from scheduler.report.figures import clear_words
 from scheduler.report.marks import WEANED, letters_of
@@ -12,8 +12,11 @@ from scheduler.report.view import Gather, SeasonReport
 from scheduler.season.presence import GATHERING
 from scheduler.words import Span, Target, say_day
 
-SHOWN: tuple[State, ...] = ("exposed", "fading", "covered", "away")
-MEANING = {"exposed": "at risk, no protection", "fading": "at risk, not relied on", "covered": "at risk, protected"}
+MEANING: dict[State, str] = {
+    "exposed": "at risk, no protection",
+    "fading": "at risk, not relied on",
+    "covered": "at risk, protected",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +31,7 @@ class Fact:
 def lane_facts(report: SeasonReport, cohort: CohortLine) -> tuple[Fact, ...]:
     """States of each target (days under the act level are left out), doses, withdrawal, events and the sale."""
     return (
+        *_away(report, cohort),
         *(fact for target, _ in report.act_levels for fact in _states(report, cohort, target)),
         *_doses(report, cohort),
         *_events(report, cohort),
@@ -44,23 +48,48 @@ def mob_facts(report: SeasonReport, mob: str, groups: tuple[str, ...]) -> tuple[
         for event in report.events
         if event.what in GATHERING and not set(groups).isdisjoint(event.groups)
     }
-    return (*(Fact("gathered for doses alone", say_day(g.day), _weaned(mob, g)) for g in own), *free.values())
+    alone = [Fact("gathered for doses alone", say_day(gather.day), _weaned(mob, gather)) for gather in own]
+    return (*_joined(alone), *_joined(free.values()))
 
 
 def _weaned(mob: str, gather: Gather) -> str:
     return "" if gather.mob == mob else "weaned lambs"
 
 
+def _joined(facts: Iterable[Fact]) -> Iterator[Fact]:
+    """Facts that differ by their days alone are one row."""
+    days: dict[tuple[str, str], list[str]] = {}
+    for fact in facts:
+        days.setdefault((fact.what, fact.more), []).append(fact.days)
+    for (what, more), own in days.items():
+        yield Fact(what, "; ".join(own), more)
+
+
+def _runs(report: SeasonReport, cohort: CohortLine, target: Target) -> list[Run]:
+    return [run for run in report.plan.days if run.cohort == cohort.id and run.target == target]
+
+
+def _away(report: SeasonReport, cohort: CohortLine) -> Iterator[Fact]:
+    """Days not on the farm, or away: said once where they are the same for every target."""
+    days: dict[str, list[str]] = {}
+    for target, _ in report.act_levels:
+        spans = state_spans(_runs(report, cohort, target))
+        days.setdefault(_list(span for own, span in spans if own == "away"), []).append(words_of(target))
+    for told, targets in days.items():
+        if told:
+            yield Fact("away" if len(days) == 1 else f"{list_text(targets)}: away", told, "not on the farm, or away")
+
+
 def _states(report: SeasonReport, cohort: CohortLine, target: Target) -> Iterator[Fact]:
-    runs = [run for run in report.plan.days if run.cohort == cohort.id and run.target == target]
+    runs = _runs(report, cohort, target)
     spans = list(state_spans(runs))
-    for state in SHOWN:
+    for state, meaning in MEANING.items():
         levels = [run.level for run in runs if run.state == state]
         if not levels:
             continue
         level = number_text(min(levels)) + (f" to {number_text(max(levels))}" if min(levels) < max(levels) else "")
-        more = f"{MEANING[state]}, level {level}" if state in MEANING else "not on the farm, or away"
-        yield Fact(f"{words_of(target)}: {state}", _list(span for own, span in spans if own == state), more)
+        days = _list(span for own, span in spans if own == state)
+        yield Fact(f"{words_of(target)}: {state}", days, f"{meaning}, level {level}")
 
 
 def _list(spans: Iterator[Span]) -> str:

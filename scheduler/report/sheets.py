@@ -77,7 +77,7 @@ class Load:
 class JobSheet:
     """A day on which planned doses are given. `weather`, `marks` and `after` are whole sentences.
 
-    reasons: why then, as pairs of whom and the reason.
+    reasons: why then, as pairs of whom and the reason; none of a dose whose reasons stand among the jobs.
     """
 
     day: date
@@ -183,7 +183,7 @@ def _reasons(report: SeasonReport, doses: Iterable[Task]) -> Iterator[tuple[str,
     whom: dict[str, list[str]] = {}
     for task in doses:
         reason = " ".join(because.text for because in task.because if because.rule not in ALLOWING)
-        if reason:
+        if reason and report.why(task.uid) is None:
             whom.setdefault(reason, []).append(whose_text(report, task))
     return ((list_text(names), reason) for reason, names in whom.items())
 

@@ -1,13 +1,19 @@
 """Why a task stands where it does, in words."""
 
-from collections.abc import Iterator, Sequence
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from itertools import groupby, pairwise
 
 from scheduler.plan import Bound, Change, Later, OtherUse, Task, Why
-from scheduler.report.sentences import count_text, money_text, price_words, weekday_text
+from scheduler.report.sentences import MONTHS, count_text, money_text, price_words, weekday_text
 from scheduler.report.view import SeasonReport
+from scheduler.words import say_day
+
+TOLD_ON_SHEETS = ("dose-band",)
+"""Rules that the job sheet of a planned dose tells of: its weight, and the cautions why it is the heaviest's."""
 
 SHOWN = 2
 """Most steps of cost that room to move is told in."""
@@ -84,6 +90,61 @@ def other_words(report: SeasonReport, other: OtherUse) -> str:
     if other.exposed_sheep_days == 0 and other.money_minor == 0:
         return f"{name}: as good; of plans that cost the same one is chosen by rule."
     return f"{name}: {change_words(report, change)}."
+
+
+Lines = tuple[tuple[str, tuple[str, ...]], ...]
+"""What is told, each with its name, or none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reasons:
+    """Why the tasks of one block stand there. shared: what is true of all; own: what more is of each, by its uid."""
+
+    shared: Lines
+    own: dict[str, Lines]
+
+
+def reasons_of(report: SeasonReport, tasks: Sequence[Task]) -> Reasons:
+    """What is told under the tasks of a block: what is the same for all of several stands once."""
+    year = _year_of(report)
+    lines = {task.uid: [(name, year.sub(r"\1", text)) for name, text in _lines(report, task)] for task in tasks}
+    first = next(iter(lines.values()), [])
+    shared = [line for line in first if len(lines) > 1 and all(line in own for own in lines.values())]
+    rest = {uid: _by_name(line for line in own if line not in shared) for uid, own in lines.items()}
+    return Reasons(_by_name(shared), rest)
+
+
+def _year_of(report: SeasonReport) -> re.Pattern[str]:
+    """The year behind a day, where the whole season lies in one: the page's head names it."""
+    start, end = report.plan.start, report.plan.end
+    year = str(start.year) if start.year == end.year else "(?!)"
+    return re.compile(rf"(\b\d{{1,2}} (?:{'|'.join(name[:3] for name in MONTHS)})) {year}\b")
+
+
+def _by_name(lines: Iterable[tuple[str, str]]) -> Lines:
+    """Lines of one name together; those without a name each for itself."""
+    found: list[tuple[str, tuple[str, ...]]] = []
+    for name, own in groupby(lines, key=lambda line: line[0]):
+        texts = tuple(text for _, text in own)
+        found += [(name, texts)] if name else [("", (text,)) for text in texts]
+    return tuple(found)
+
+
+def _lines(report: SeasonReport, task: Task) -> Iterator[tuple[str, str]]:
+    why = report.why(task.uid)
+    if why is None:
+        return
+    on_a_sheet = task.kind == "dose" and task.status == "planned"
+    yield from (("", ground.text) for ground in why.because if not (on_a_sheet and ground.rule in TOLD_ON_SHEETS))
+    that_day = f": On {say_day(task.day)}: "
+    named = (
+        ("Earliest", bound_words(why.earliest)),
+        ("Latest", bound_words(why.latest)),
+        ("Room to move, all else as planned:", slip_words(report, why, task.day)),
+        ("Next best day:", next_best_words(report, why)),
+        *(("Why not", other_words(report, other).replace(that_day, ": ")) for other in why.others or ()),
+    )
+    yield from ((name, text) for name, text in named if text)
 
 
 def little_bought(report: SeasonReport) -> tuple[tuple[Task, Change], ...]:

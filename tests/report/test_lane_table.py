@@ -1,6 +1,7 @@
 """The picture in words: the table of a lane holds every day that is not low, and every dose and event of its sheep."""
 
 import re
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -53,10 +54,17 @@ def test_a_dose_tells_label_protection_and_clear_dates() -> None:
 def test_a_mob_is_brought_in_by_events_and_for_doses() -> None:
     facts = [(fact.what, fact.days, fact.more) for fact in mob_facts(rich_report(), "Hill", ("Ewes", "Top lambs"))]
     assert facts == [
-        ("gathered for doses alone", "27 May 2027", ""),
-        ("gathered for doses alone", "22 Jul 2027", ""),
+        ("gathered for doses alone", "27 May 2027; 22 Jul 2027", ""),
         ("brought in anyway", "28 Apr", "turnout"),
         ("brought in anyway", "17 Jun", "shearing"),
         ("brought in anyway", "30 Jul", "weaning"),
         ("brought in anyway", "25 Nov", "housing"),
     ]
+
+
+def test_days_away_are_said_once_where_they_are_the_same_for_every_target() -> None:
+    told = large_report()
+    cohort = told.plan.cohorts[0]
+    gone = tuple(replace(run, state="away") for run in told.plan.days if run.cohort == cohort.id)
+    facts = lane_facts(replace(told, plan=replace(told.plan, days=gone)), cohort)
+    assert [fact.what for fact in facts if "away" in fact.what] == ["away"]

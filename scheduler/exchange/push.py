@@ -87,7 +87,7 @@ class _Pushing:
             todo = self._round(todo)
             if not todo:
                 return
-        raise OutOfReach("Others go on changing the calendar; try again later.")
+        raise OutOfReach("The server went on refusing the rest: others change it, or another calendar there holds it.")
 
     def _round(self, todo: Mapping[str, Ours | None]) -> dict[str, Ours | None]:
         """One look at the calendar and what follows; what has to be looked at again."""
@@ -95,15 +95,15 @@ class _Pushing:
         tags = self.server.tags(self.address)
         same = {uid for uid, ours in todo.items() if ours is not None and self._is_as_sent(uid, ours, tags)}
         self.outcome.unchanged += len(same)
+        self.outcome.open -= len(same)
         there = self._there(todo, tags, same)
         again: dict[str, Ours | None] = {}
-        self.outcome.open -= len(same)
         for uid in sorted(todo.keys() - same, key=self._order):
             try:
                 self._one(uid, todo[uid], there.get(uid))
+                self.outcome.open -= 1
             except ChangedThere:
                 again[uid] = todo[uid]
-            self.outcome.open -= 1
         return again
 
     def _order(self, uid: str) -> tuple[date, str]:
@@ -117,7 +117,8 @@ class _Pushing:
 
     def _there(self, todo: Mapping[str, object], tags: Mapping[str, str], same: set[str]) -> dict[str, There]:
         """The events of ours that stand there and have to be looked at."""
-        passed = {self.known[uid].path for uid in same}
+        passed = {known.path for uid, known in self.known.items()
+                  if uid in same or (uid not in todo and known.tag == tags.get(known.path, ""))}  # fmt: skip
         found: dict[str, There] = {}
         for path, tag, content in self.server.fetch(self.address, [path for path in tags if path not in passed]):
             for uid, event in _events(content, self.wanted.timezone).items():
@@ -140,14 +141,14 @@ class _Pushing:
 
     def _take(self, uid: str, step: Step, there: There | None, event: Event) -> None:
         """Does what the step says, and notes it."""
-        if step.left is not None:
-            self.outcome.left.append(LeftThere(event, step.left, step.their_day))
         if step.send is not None and step.sent is not None:
             self._send(uid, step.send, step.sent, there, step.as_sent)
         elif step.left is None and not step.forget and there is not None:
             self.outcome.unchanged += 1
         if step.send is None and step.sent is not None and there is not None:
             self.known[uid] = Known(there.path, step.sent, there.tag if step.as_sent else None)
+        if step.left is not None:
+            self.outcome.left.append(LeftThere(event, step.left, step.their_day))
         if step.forget and not self.dry:
             self.known.pop(uid, None)
 

@@ -76,7 +76,7 @@ def _day(text: str) -> date:
     return event.day
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(STEPS)
 def test_what_others_wrote_stands_and_a_second_push_sends_nothing(
     steps: list[tuple[dict[str, tuple[int, int]], list[tuple[str, str, int]], bool, bool]],
@@ -108,7 +108,7 @@ def test_what_others_wrote_stands_and_a_second_push_sends_nothing(
         assert (world.server.puts, again.sent) == (puts, 0)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(STEPS)
 def test_without_edits_the_calendar_is_the_plan_even_where_nothing_was_noted(
     steps: list[tuple[dict[str, tuple[int, int]], list[tuple[str, str, int]], bool, bool]],
@@ -126,7 +126,7 @@ def test_without_edits_the_calendar_is_the_plan_even_where_nothing_was_noted(
                 assert words == 2
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(STEPS)
 def test_a_day_moved_there_stands_until_the_plan_agrees(
     steps: list[tuple[dict[str, tuple[int, int]], list[tuple[str, str, int]], bool, bool]],

@@ -158,6 +158,21 @@ def test_an_edit_between_look_and_send_is_not_overwritten(
     assert phone.has(uid)
 
 
+def test_an_event_that_the_server_goes_on_refusing_is_told_and_the_others_are_sent(
+    tmp_path: Path, user: str, proxy: tuple[Proxy, int]
+) -> None:
+    found = keeper(tmp_path, behind(proxy, user), user)
+    puts = len(planned(found))
+    proxy[0].fault = lambda method, before: 409 if method == "PUT" and (before == 3 or before >= puts) else None
+    done = found.push()
+    assert done.exit_code == 3
+    assert f"Sent: {puts - 1} new." in done.stdout
+    assert (
+        f"went on refusing the rest: others change it, or another calendar there holds it. 1 of {puts}" in done.stderr
+    )
+    assert proxy[0].count("PUT") == puts + 3
+
+
 def test_two_pushes_at_once_from_two_machines_send_each_event_once(tmp_path: Path, home: str, user: str) -> None:
     one = keeper(tmp_path / "one", home, user)
     shutil.copytree(tmp_path / "one", tmp_path / "two")

@@ -3,6 +3,7 @@
 Birth weights 8.0 and 2.5 kg and both factors are the program's own allowance, without source.
 """
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -99,3 +100,18 @@ def test_age_goes_by_the_first_birth_where_the_last_is_not_written() -> None:
 
 def test_age_of_sheep_without_a_birth_is_unknown() -> None:
     assert age_days(rams(), may(1)) is None
+
+
+def test_grown_sheep_have_no_birth_weight_though_their_birth_is_known() -> None:
+    assert kg(of_group(lambs(kind="hogg")), "Lambs", may(1)) == (None, None)
+
+
+def test_the_weighing_of_another_group_says_nothing() -> None:
+    assert kg(season(weighings=(weighing(may(10), "18", "9", group="Rams"),)), "Lambs", may(10)) == ("15.5", "5.5")
+
+
+@pytest.mark.parametrize(("day", "mean"), [(9, None), (10, "14"), (20, "16")])
+def test_the_mean_grows_as_the_group_does_from_its_latest_weighing(day: int, mean: str | None) -> None:
+    row = replace(weighing(may(10), "18", "9"), mean_kg=Decimal(14))
+    found = season(weighings=(row,)).weights.mean_on("Lambs", may(day))
+    assert found == (None if mean is None else Decimal(mean))

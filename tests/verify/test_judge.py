@@ -23,6 +23,7 @@ Plan = tuple[dict[str, Any], ...]
 AGAIN = replace(GUARD, repeats=(RepeatDuty(after_days=7, ml=Decimal(3)),))
 OTHER = replace(FLY, id="other", active="diazinon", chemical_group="organophosphate")
 KEEP_OFF = NotWith(chemical_group="organophosphate", days=5)
+DONE_IS_DONE = ("closed-day", "daily-head", "away", "lambing-quiet")
 SHORN = (event("shearing", may(2)),)
 
 
@@ -147,6 +148,16 @@ def test_done_is_done_on_closed_days_but_not_before_a_sale() -> None:
     of = season(made_for=may(6), settings=working(closed=closed(may(5))), sales=(sale(may(12)),),
                 record=(row(may(5)),))  # fmt: skip
     assert {breach.rule for breach in stop_breaches(of, of.record)} == {"meat-withdrawal"}
+
+
+@pytest.mark.parametrize(
+    "fault", [fault for fault in FAULTS if fault.slug in DONE_IS_DONE], ids=lambda fault: fault.slug
+)
+def test_what_was_done_is_not_judged_by_the_days_on_which_it_could_not_be_planned(fault: Fault) -> None:
+    of = season(made_for=may(60), **fault.farm)
+    given_so = [replace(dose, origin="record") for dose in doses(of, fault.unlawful)]
+    assert [breach.rule for breach in stop_breaches(of, Doses(given_so))] == []
+    assert [breach.rule for breach in stop_breaches(of, Doses(doses(of, fault.unlawful)))] == [fault.slug]
 
 
 def test_a_planned_dose_is_judged_beside_what_was_given() -> None:

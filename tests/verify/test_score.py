@@ -81,6 +81,13 @@ def test_what_was_given_costs_nothing_more() -> None:
     assert (sums.money_minor, sums.gathers, sums.handlings) == (0, 0, 0)
 
 
+def test_a_dose_whose_ml_a_vet_must_say_costs_the_work_alone() -> None:
+    """20 min at 20.8333 p are 416.67 p; the ewes weigh 70 kg, and the label ends at 60."""
+    light = prevent(bands=(Band(upto_kg=Decimal(60), ml=Decimal(5)),), minutes_per_head=Decimal("0.4"))
+    of = season(labels={"fly": replace(FLY, uses=(light,))})
+    assert dose_money(of, given(of, 5)) == 417
+
+
 def test_a_currency_without_pence() -> None:
     """375 ml at 33.35 / 1000 are 12.5 yen, 20 min at 12.5 an hour are 4.2: 16.67."""
     of = season(settings=replace(working(), currency="JPY"))

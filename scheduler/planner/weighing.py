@@ -18,7 +18,7 @@ from scheduler.planner.struck import still_open
 Clock = Callable[[], bool]
 
 STEP_STATES = 100_000
-BRANCH_STATES = 20_000
+BRANCH_STATES = 100_000
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,11 +12,8 @@ from scheduler.report.view import Gather, SeasonReport
 from scheduler.season.presence import GATHERING
 from scheduler.words import Span, Target, say_day
 
-MEANING: dict[State, str] = {
-    "exposed": "at risk, no protection",
-    "fading": "at risk, not relied on",
-    "covered": "at risk, protected",
-}
+SHOWN: tuple[State, ...] = ("exposed", "fading", "covered")
+"""States told of each target; the legend says what they mean."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,19 +74,19 @@ def _away(report: SeasonReport, cohort: CohortLine) -> Iterator[Fact]:
         days.setdefault(_list(span for own, span in spans if own == "away"), []).append(words_of(target))
     for told, targets in days.items():
         if told:
-            yield Fact("away" if len(days) == 1 else f"{list_text(targets)}: away", told, "not on the farm, or away")
+            yield Fact("away" if len(days) == 1 else f"{list_text(targets)}: away", told)
 
 
 def _states(report: SeasonReport, cohort: CohortLine, target: Target) -> Iterator[Fact]:
     runs = _runs(report, cohort, target)
     spans = list(state_spans(runs))
-    for state, meaning in MEANING.items():
+    for state in SHOWN:
         levels = [run.level for run in runs if run.state == state]
         if not levels:
             continue
         level = number_text(min(levels)) + (f" to {number_text(max(levels))}" if min(levels) < max(levels) else "")
         days = _list(span for own, span in spans if own == state)
-        yield Fact(f"{words_of(target)}: {state}", days, f"{meaning}, level {level}")
+        yield Fact(f"{words_of(target)}: {state}", days, f"level {level}")
 
 
 def _list(spans: Iterator[Span]) -> str:

@@ -94,9 +94,19 @@ class JobSheet:
     reasons: tuple[tuple[str, str], ...]
 
     @property
+    def turns(self) -> tuple[Turn, ...]:
+        """All turns of the day, in their order."""
+        return tuple(turn for item in self.gathers for block in item.blocks for turn in block.turns)
+
+    @property
     def is_parted(self) -> bool:
         """Whether any turn's sheep are parted into lots."""
-        return any(turn.split for item in self.gathers for block in item.blocks for turn in block.turns)
+        return any(turn.split for turn in self.turns)
+
+    @property
+    def is_ordered(self) -> bool:
+        """Whether there is more than one lot, so that one has to come before another."""
+        return len(self.turns) > 1 or self.is_parted
 
 
 def job_sheets(report: SeasonReport) -> tuple[JobSheet, ...]:

@@ -3,13 +3,16 @@
 from dataclasses import dataclass, replace
 from datetime import date
 
-from scheduler.farm import Farm, Group, Sale, Weighing, Wish
+from scheduler.farm import Farm, Group
 from scheduler.season import Season
 
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """groups: those whose weights, sales or wishes differ. closed: days that are closed now and were not."""
+    """groups: those whose row or weighings differ. closed: days that are closed now and were not.
+
+    Sales and wishes may differ too: they are seen from the cohorts, and bind no other cohort's doses.
+    """
 
     groups: frozenset[str]
     closed: frozenset[date]
@@ -42,9 +45,8 @@ def _unweighed(group: Group) -> Group:
 
 
 def _by_group(farm: Farm) -> dict[str, list[object]]:
-    """By group its own row, sales, weighings and wishes."""
+    """By group its own row and weighings."""
     found: dict[str, list[object]] = {group.name: [group] for group in farm.groups}
-    rows: list[Sale | Weighing | Wish] = [*farm.sales, *farm.weighings, *farm.wishes]
-    for row in rows:
+    for row in farm.weighings:
         found[row.group].append(row)
     return found

@@ -1,9 +1,9 @@
 """From breaches to the conflicts of the plan and of the audit."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from scheduler.plan.model import Choice, ClashFact, Conflict
-from scheduler.rules import RULES, Breach, breaches
+from scheduler.rules import RULES, Breach, Rule, breaches
 from scheduler.season import Doses, Season
 from scheduler.verify import stop_breaches
 from scheduler.words import say_day
@@ -24,9 +24,12 @@ AFTER_THE_DOSE = frozenset(("record-complete", "sale-declaration", "high-challen
 """Rules that also speak in a plan of what was done: what follows lies ahead."""
 
 
-def plan_breaches(season: Season, doses: Doses, said: Iterable[Breach]) -> list[Breach]:
-    """What the plan must say: refused wishes and late repeats, the record against what comes, warnings and notes."""
-    return _in_order([*said, *_of_the_record(season, doses), *_warnings(season, doses)])
+def plan_breaches(season: Season, doses: Doses, said: Iterable[Breach], rules: Sequence[Rule] = SAID) -> list[Breach]:
+    """What the plan must say: refused wishes and late repeats, the record against what comes, warnings and notes.
+
+    rules: those of the warnings and notes that are asked for.
+    """
+    return _in_order([*said, *_of_the_record(season, doses), *_warnings(season, doses, rules)])
 
 
 def audit(season: Season, doses: Doses, said: Iterable[Breach]) -> tuple[Conflict, ...]:
@@ -57,8 +60,8 @@ def _lies_ahead(season: Season, breach: Breach) -> bool:
     return sale is not None and sale.day >= season.made_for
 
 
-def _warnings(season: Season, doses: Doses) -> Iterator[Breach]:
-    for breach in breaches(season, doses, SAID):
+def _warnings(season: Season, doses: Doses, rules: Sequence[Rule]) -> Iterator[Breach]:
+    for breach in breaches(season, doses, rules):
         dose = breach.dose
         if breach.rule in ONLY_OF_AUDITS:
             continue

@@ -10,7 +10,7 @@ from scheduler.plan.clash import Clashes
 from scheduler.plan.conflicts import audit, conflict_of, plan_breaches
 from scheduler.plan.duties import all_gone
 from scheduler.plan.earlier import EarlierPlan
-from scheduler.plan.model import ClashFact, CohortLine, Conflict, FrontierPlans, GapLine, Plan, Run, Score
+from scheduler.plan.model import CohortLine, Conflict, FrontierPlans, GapLine, Plan, Run, Score
 from scheduler.plan.placed import PlacedPlan
 from scheduler.plan.reconcile import Reconciled, reconcile
 from scheduler.plan.replans import Replans
@@ -107,16 +107,11 @@ class Desk:
     def plan(self, settled: Settled, out_of_time: Clock) -> Plan:
         """The whole plan of these doses; choices are priced by planning again until time runs out."""
         season, settings = self.season, self.season.farm.settings
-        choices = Choices(
-            Replans(
-                self.question, settled, self.reconciled.missed, _open_days(self.reconciled), out_of_time, self.memory
-            )
-        )
+        said = plan_breaches(season, settled.doses, settled.said)
+        missed, open_days = self.reconciled.missed, _open_days(self.reconciled)
+        choices = Choices(Replans(self.question, settled, missed, open_days, out_of_time, self.memory), said)
         clashes = self._clashes_beside(settled.doses)
-        conflicts = tuple(
-            conflict_of(breach, _clash(clashes, breach), choices.of(breach))
-            for breach in plan_breaches(season, settled.doses, settled.said)
-        )
+        conflicts = tuple(_conflict(breach, clashes, choices) for breach in said)
         tasks = build_tasks(season, settled.doses, self.reconciled, self.earlier)
         reasons = [because.rule for task in tasks for because in task.because]
         return Plan(
@@ -164,8 +159,9 @@ def audit_farm(farm: Farm, today: date, earlier: EarlierPlan | None) -> tuple[Co
     return audit(season, with_directions(season, Doses(doses)), gone)
 
 
-def _clash(clashes: Clashes, breach: Breach) -> tuple[ClashFact, ...]:
-    return clashes.of(breach.run) if breach.run is not None and breach.rule == "cover-gap" else ()
+def _conflict(breach: Breach, clashes: Clashes, choices: Choices) -> Conflict:
+    clash = clashes.of(breach.run) if breach.run is not None and breach.rule == "cover-gap" else ()
+    return conflict_of(breach, clash, choices.of(breach, clash))
 
 
 def _is_draft(season: Season, doses: Doses) -> bool:

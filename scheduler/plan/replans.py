@@ -1,30 +1,43 @@
 """Changed farms planned again, so that a way out has its price. What a change leaves alone is taken up, not solved."""
 
-from collections.abc import Hashable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from scheduler import planner
-from scheduler.plan.conflicts import plan_breaches
+from scheduler.farm import Farm, Wish
+from scheduler.plan.conflicts import SAID, plan_breaches
 from scheduler.plan.model import Choice, ChoiceKind
 from scheduler.plan.numbers import Earlier
 from scheduler.plan.settle import Clock, Question, Settled, answer, question_of
-from scheduler.rules import Breach
+from scheduler.rules import RULES, Breach
 from scheduler.season import Dose, Season
+from scheduler.words import Where
 
-MOST_REPLANS = 12
+MOST_REPLANS = 6
 """Most changed farms planned for the choices of one plan: a bound on work, the same on every machine."""
 
+STOPS = frozenset(rule.slug for rule in RULES if rule.severity == "stop")
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True)
 class Replanned:
     """A changed farm, planned."""
 
     season: Season
     settled: Settled
 
-    def breaches(self) -> list[Breach]:
-        """What its plan must say."""
-        return plan_breaches(self.season, self.settled.doses, self.settled.said)
+    def breaches(self, slug: str) -> list[Breach]:
+        """What its plan must say by one rule."""
+        rules = [rule for rule in SAID if rule.slug == slug]
+        said = plan_breaches(self.season, self.settled.doses, self.settled.said, rules) if rules else self.stops
+        return [breach for breach in said if breach.rule == slug]
+
+    @cached_property
+    def stops(self) -> list[Breach]:
+        """The stop rules that it still breaks."""
+        said = plan_breaches(self.season, self.settled.doses, self.settled.said, ())
+        return [breach for breach in said if breach.rule in STOPS]
 
 
 @dataclass
@@ -44,6 +57,11 @@ class Replans:
         """The season as it is."""
         return self.question.season
 
+    @cached_property
+    def stops(self) -> frozenset[tuple[str, Where | None]]:
+        """The stop rules that the plan as it is must tell of, each with its row."""
+        return frozenset(_places(Replanned(self.season, self.settled).stops))
+
     def plan(self, change: Hashable, season: Season) -> Replanned | None:
         """The changed season planned; None where no work is left to spend on it."""
         if change not in self.planned and len(self.planned) < MOST_REPLANS and not self.out_of_time():
@@ -54,8 +72,19 @@ class Replans:
             self.planned[change] = None if settled.gap is not None else Replanned(season, settled)
         return self.planned.get(change)
 
-    def choice(self, again: Replanned, what: ChoiceKind, text: str) -> Choice:
-        """The keeper's choice, with what it changes."""
+    def with_wishes(self, wishes: Sequence[Wish]) -> Replanned | None:
+        """The farm planned with these wishes."""
+        farm = replace(self.season.farm, wishes=tuple(wishes))
+        return self.plan(tuple(wishes), self.on(farm))
+
+    def on(self, farm: Farm) -> Season:
+        """The season of a changed farm, on the same day."""
+        return Season(farm, self.season.made_for)
+
+    def choice(self, again: Replanned, what: ChoiceKind, text: str) -> Choice | None:
+        """The keeper's choice, with what it changes; None where another stop rule would then be broken."""
+        if not self.stops.issuperset(_places(again.stops)):
+            return None
         new, old = again.settled.sums, self.settled.sums
         return Choice(
             what=what,
@@ -65,3 +94,8 @@ class Replans:
             money_minor=new.money_minor - old.money_minor,
             handlings=new.handlings - old.handlings,
         )
+
+
+def _places(stops: Iterable[Breach]) -> Iterable[tuple[str, Where | None]]:
+    """Rule and row of each; the cohorts of a changed farm have other names."""
+    return ((breach.rule, breach.where if breach.dose is None else breach.dose.where) for breach in stops)

@@ -1,6 +1,6 @@
 """Settles which doses are given: duties first, then the planner, and no plan leaves without the judge's agreement."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -10,7 +10,7 @@ from scheduler.plan.duties import Duties, Duty
 from scheduler.plan.numbers import Earlier, Known, Lot, new_doses, problem_of
 from scheduler.plan.options import Options
 from scheduler.rules import Breach, with_directions
-from scheduler.season import Course, Dose, Doses, Season
+from scheduler.season import Cohort, Course, Dose, Doses, Season
 from scheduler.verify import Sums, sums_of, unlawful
 
 Cost = planner.Cost
@@ -53,7 +53,7 @@ def question_of(season: Season, missed: Sequence[Dose], earlier: Earlier, before
     duties.take_owed()
     duties.take_wishes()
     change = None if before is None else change_between(before.season, season)
-    known = _known(before, change) if before is not None and change is not None else {}
+    known = {} if before is None or change is None else _known(before, change, options)
     lots = tuple(
         Lot(
             cohort,
@@ -76,13 +76,29 @@ class _KnownLot:
     numbers: planner.Cohort | None
 
 
-def _known(before: Question, change: Change) -> dict[str, _KnownLot]:
-    """The cohorts of the groups that a change leaves alone, by name, without doses on the days that it closes."""
+def _known(before: Question, change: Change, options: Mapping[str, Options]) -> dict[str, _KnownLot]:
+    """The cohorts that a change leaves alone, by name, without doses on the days that it closes."""
     return {
         lot.cohort.id: _narrowed(lot, numbers, change.closed)
         for lot, numbers in zip(before.lots, before.problem.cohorts, strict=True)
-        if lot.cohort.group.name not in change.groups
+        if lot.cohort.group.name not in change.groups and _is_same(lot, options.get(lot.cohort.id))
     }
+
+
+def _is_same(lot: Lot, now: Options | None) -> bool:
+    if now is None or _named(lot.cohort) != _named(now.cohort):
+        return False
+    return list(map(_given, lot.fixed)) == list(map(_given, now.fixed))
+
+
+def _named(cohort: Cohort) -> tuple[object, ...]:
+    """All that a cohort is."""
+    return (cohort.id, cohort.group, cohort.head, cohort.sale, cohort.finding, cohort.source)
+
+
+def _given(dose: Dose) -> tuple[object, ...]:
+    """All that a dose of a known cohort is."""
+    return (dose.key, dose.first_day, dose.origin, dose.whole, dose.where, dose.directions)
 
 
 def _narrowed(lot: Lot, numbers: planner.Cohort, closed: frozenset[date]) -> _KnownLot:

@@ -1,7 +1,16 @@
 """The independent judge: what a list of doses breaks, and its own sums."""
 
 from scheduler.verify.judge import WORK_RULES, stop_breaches, unlawful
-from scheduler.verify.score import Sums, dose_money, exposed_of, exposed_sheep_days, gather_money, gather_of, sums_of
+from scheduler.verify.score import (
+    Sums,
+    dose_money,
+    exposed_of,
+    exposed_sheep_days,
+    gather_money,
+    gather_of,
+    sums_of,
+    task_money,
+)
 
 __all__ = [
     "WORK_RULES",
@@ -13,5 +22,6 @@ __all__ = [
     "gather_of",
     "stop_breaches",
     "sums_of",
+    "task_money",
     "unlawful",
 ]

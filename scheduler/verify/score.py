@@ -64,11 +64,15 @@ def labour_per_minute(season: Season) -> Fraction:
 def dose_money(season: Season, dose: Dose) -> int:
     """Medicine and handling of one dose, minor units, half up; no medicine where a vet must say how much."""
     ml = season.dose_ml(dose)
-    task_ml = Fraction(ml) * dose.cohort.head if isinstance(ml, Decimal) else Fraction(0)
+    return task_money(season, dose, ml * dose.cohort.head if isinstance(ml, Decimal) else Decimal(0))
+
+
+def task_money(season: Season, dose: Dose, task_ml: Decimal) -> int:
+    """The same where the dose takes so many ml in all."""
     minutes = dose.use.minutes_per_head
     a_head = season.settings.minutes_per_head if minutes is None else minutes
     work = dose.cohort.head * Fraction(a_head) * labour_per_minute(season)
-    return half_up(task_ml * dose.label.price_per_ml() * season.minor + work)
+    return half_up(Fraction(task_ml) * dose.label.price_per_ml() * season.minor + work)
 
 
 def gather_money(season: Season, mob: str) -> int:

@@ -20,7 +20,8 @@ def never() -> bool:
 
 
 def changes(farm: Farm) -> Iterator[Farm]:
-    """The farm with a group's heaviest 5 kg over; with one sale three days later, and not held; with days closed."""
+    """The farm with a group's heaviest 5 kg over; with one sale three days later, and not held; with wishes fewer
+    and a day later; with days closed."""
     for group in farm.groups:
         if group.heaviest_kg is not None:
             heavier = replace(group, heaviest_kg=group.heaviest_kg + 5)
@@ -32,6 +33,8 @@ def changes(farm: Farm) -> Iterator[Farm]:
         leaves = farm.group(sale.group).leaves
         if leaves is None or later.day <= leaves:
             yield replace(farm, sales=tuple(later if row is sale else row for row in farm.sales))
+    yield replace(farm, wishes=farm.wishes[1:])
+    yield replace(farm, wishes=tuple(replace(row, day=row.day + timedelta(days=1)) for row in farm.wishes))
     settings = farm.settings
     for k in (1, 4, 9):
         days = frozenset(settings.start + timedelta(days=day) for day in range(k, 300, 11))

@@ -1,8 +1,8 @@
 """How long a keeper waits, and how much memory it takes: each command as a process of its own, median of five.
 
-`python benchmarks/whole_process.py` prints a table. Modules are compiled beforehand, as they are once installed. Wanted: a plan of a sample farm within 1 s, help within 150 ms,
-the risk of thirty years of weather within 1.5 s, peak memory under 200 MB. These are aims of this program, without
-source; they hold for no machine in particular.
+`python benchmarks/whole_process.py` prints a table. Modules are compiled beforehand, as they are once installed.
+Wanted: a plan of a sample farm within 1 s, help within 150 ms, the risk of thirty years of weather within 1.5 s, peak
+memory under 200 MB. These are aims of this program, without source; they hold for no machine in particular.
 """
 
 import math

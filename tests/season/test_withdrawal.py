@@ -6,9 +6,11 @@ from datetime import date
 import pytest
 
 from scheduler.farm import Direction
-from scheduler.season import clear_day
+from scheduler.season import Course, clear_day, meat_days, milk_days
 from scheduler.season.withdrawal import meat_period, milk_period
 from scheduler.words import Where
+from tests.plan.flock import dose, may
+from tests.season.hill import season
 
 VET = Direction(
     label="fly", use="guard", groups=("Ewes",), sets_aside=("fleece-weeks",), signed=date(2027, 5, 1),
@@ -63,3 +65,12 @@ def test_what_a_label_does_not_state_or_permit_stays_so_whatever_a_vet_wrote(cou
     for stated in (None, "not-permitted"):
         assert meat_period(stated, country, True, [wrote(meat=30)]).days is None
         assert milk_period(stated, country, False, [wrote(milk=30)]).days is None
+
+
+def test_a_course_brings_the_days_of_its_label_and_of_directions_for_either_dose() -> None:
+    """The label states 8 days for meat and 5 for milk; in Great Britain off-label at least 12 and 8."""
+    of = season()
+    plain, again = dose(of, may(5)), dose(of, may(12), first_day=may(5))
+    carried = replace(again, directions=(wrote(meat=20, milk=9),))
+    for course, meat, milk in [(Course(first=plain), 8, 5), (Course(first=plain, repeat=carried), 20, 9)]:
+        assert (meat_days(of, course).days, milk_days(of, course).days) == (meat, milk)

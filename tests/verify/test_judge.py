@@ -160,6 +160,15 @@ def test_what_was_done_is_not_judged_by_the_days_on_which_it_could_not_be_planne
     assert [breach.rule for breach in stop_breaches(of, Doses(doses(of, fault.unlawful)))] == [fault.slug]
 
 
+@pytest.mark.parametrize(("day", "where"), [(-30, None), (25, Where("sales.csv", 2))])
+def test_a_dose_to_sheep_that_are_gone_names_their_sale_and_one_before_they_are_born_does_not(
+    day: int, where: Where | None
+) -> None:
+    of = season(sales=(sale(may(20), group="Lambs", head=10),))
+    away = [one for one in stop_breaches(of, Doses([given(of, day, "Lambs/Mart")])) if one.rule == "away"]
+    assert [one.where for one in away] == [where]
+
+
 def test_a_planned_dose_is_judged_beside_what_was_given() -> None:
     of = season(made_for=may(6), record=(row(may(5)),))
     assert broken(of, given(of, 11)) == {"repeat-interval"}

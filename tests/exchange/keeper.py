@@ -97,3 +97,9 @@ def keeper(folder: Path, address: str, user: str, changes: Mapping[str, str] | N
 def day_of(task: Mapping[str, Any]) -> date:
     """The day of a task."""
     return date.fromisoformat(task["date"])
+
+
+def table(found: Keeper, name: str) -> str:
+    """A table of the farm; empty where there is none."""
+    path = found.farm / name
+    return path.read_text(encoding="utf-8") if path.exists() else ""

@@ -75,7 +75,7 @@ class _Reading:
             events=tuple(read_events(self._rows(EVENTS), names)),
             sales=sales,
             risk=tuple(read_risk(self._rows(RISK), names)),
-            weather=tuple(read_weather(self._rows(WEATHER), self._dates == "iso")),
+            weather=tuple(read_weather(self._rows(WEATHER), self._dates)),
             normals=self._normals(),
             findings=findings,
             weighings=tuple(read_weights(self._rows(WEIGHTS), names)),

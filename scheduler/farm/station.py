@@ -66,7 +66,7 @@ def read_station(file: str, content: bytes, columns: Mapping[str, str], dates: D
     order = _order([one["date"] for _, one in cells]) or dates
     lines = _lines(cells, header_row, list(columns), decimal_comma=any("," in one["tmin"] for _, one in cells))
     known = replace(WEATHER, file=file)
-    days = tuple(read_weather(table_rows(known, lines.encode(), order, gathered), order == "iso"))
+    days = tuple(read_weather(table_rows(known, lines.encode(), order, gathered), order))
     if gathered:
         return gathered.faults()
     if not days:

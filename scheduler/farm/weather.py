@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from scheduler.farm.model import NormalMonth, WeatherDay
 from scheduler.farm.names import ordered
-from scheduler.tables import Columns, Fields, Gathered, Once, day, number, range_of, whole
+from scheduler.tables import Columns, DateOrder, Fields, Gathered, Once, day, number, range_of, whole
 from scheduler.words import Fault, Where
 
 WEATHER = Columns(file="weather.csv", required=("date", "tmin", "tmax"), optional=("rain",), rows_limit="weather_rows")
@@ -16,14 +16,19 @@ NORMALS = Columns(file="normals.csv", required=("month", "tmin", "tmax"))
 
 
 _NUMBER = r"[0-9]{1,3}(?:\.[0-9]{1,3})?"
-_PLAIN_ROW = re.compile(rf"[0-9]{{4}}-[0-9]{{2}}-[0-9]{{2}},-?{_NUMBER},-?{_NUMBER},(?:{_NUMBER})?")
+_DATES: dict[DateOrder, str] = {
+    "iso": "(?P<y>[0-9]{4})-(?P<m>[0-9]{2})-(?P<d>[0-9]{2})",
+    "day-month-year": "(?P<d>[0-9]{1,2})(?P<s>[-/.])(?P<m>[0-9]{1,2})(?P=s)(?P<y>[0-9]{4})",
+    "month-day-year": "(?P<m>[0-9]{1,2})(?P<s>[-/.])(?P<d>[0-9]{1,2})(?P=s)(?P<y>[0-9]{4})",
+}
+_PLAIN_ROWS = {order: re.compile(f"{dates},-?{_NUMBER},-?{_NUMBER},(?:{_NUMBER})?") for order, dates in _DATES.items()}
 
 
-def read_weather(rows: Iterable[Fields], are_iso: bool = False) -> Iterator[WeatherDay]:
-    """The days of weather without a fault. are_iso: the table writes its dates year-month-day."""
+def read_weather(rows: Iterable[Fields], dates: DateOrder | None = None) -> Iterator[WeatherDay]:
+    """The days of weather without a fault. dates: how the table writes its dates, None where it is not known."""
     once, looks = Once(), _Looks()
     for row in rows:
-        weather = (_plain_day(row) if are_iso else None) or WeatherDay(
+        weather = _plain_day(row, dates) or WeatherDay(
             day=row.need("date", day),
             tmin=row.need("tmin", number("temperature_c")),
             tmax=row.need("tmax", number("temperature_c")),
@@ -38,14 +43,15 @@ def read_weather(rows: Iterable[Fields], are_iso: bool = False) -> Iterator[Weat
     looks.check()
 
 
-def _plain_day(row: Fields) -> WeatherDay | None:
+def _plain_day(row: Fields, dates: DateOrder | None) -> WeatherDay | None:
     """A row as most are written, read without the care that others need (there are thousands); None for any other."""
     cells = row.raw("date"), row.raw("tmin"), row.raw("tmax"), row.raw("rain")
-    if row.failed or row.has("rain") != bool(cells[3]) or not _PLAIN_ROW.fullmatch(",".join(cells)):
+    plain = None if dates is None or row.failed else _PLAIN_ROWS[dates].fullmatch(",".join(cells))
+    if plain is None or row.has("rain") != bool(cells[3]):
         return None
     tmin, tmax, rain = Decimal(cells[1]), Decimal(cells[2]), Decimal(cells[3]) if cells[3] else None
     try:
-        read = WeatherDay(day=date.fromisoformat(cells[0]), tmin=tmin, tmax=tmax, rain=rain)
+        read = WeatherDay(day=date(int(plain["y"]), int(plain["m"]), int(plain["d"])), tmin=tmin, tmax=tmax, rain=rain)
     except ValueError:
         return None
     degrees = range_of("temperature_c")

@@ -6,7 +6,7 @@ from scheduler.risk.outlook import Dates, Outlook, least_steps
 from scheduler.risk.sheep import Modifier, Sheep
 from scheduler.risk.spread import SHARES, rank
 from scheduler.risk.this_year import ThisYear
-from scheduler.risk.weather_risk import WeatherRisk
+from scheduler.risk.weather_risk import WeatherRisk, weather_risk
 from scheduler.risk.years import years_text
 
 __all__ = [
@@ -23,5 +23,6 @@ __all__ = [
     "degree_days",
     "least_steps",
     "rank",
+    "weather_risk",
     "years_text",
 ]

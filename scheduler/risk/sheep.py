@@ -33,7 +33,6 @@ class Modifier:
         steps = (level * self.times / STEP + Decimal("0.5")).to_integral_value(ROUND_FLOOR)
         return min(steps * STEP, Decimal(1))
 
-
     def of_steps(self, steps: "Steps") -> "Steps":
         """The same of many levels, given and told in steps."""
         import numpy as np

@@ -2,12 +2,11 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from datetime import date
 from functools import cache, cached_property, lru_cache
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Generic, Literal, TypeVar
 
 from scheduler.facts import biology
-from scheduler.farm import Farm, NormalMonth, WeatherDay
+from scheduler.farm import Farm, NormalMonth, Settings, WeatherDay
 from scheduler.risk.daylight import daylight_hours
 from scheduler.risk.models import Course, head_fly, strike, ticks
 from scheduler.risk.normals import daily_curve
@@ -26,25 +25,51 @@ if TYPE_CHECKING:
     Grid = NDArray[np.float64]
     Model = Callable[[Grid, Grid, Grid], Course]
 
+T = TypeVar("T")
 SMOOTHED_DAYS = 15
 """Each year's levels are means of so many days, so that one warm week opens no season by itself."""
 _AUSTRALIAN_FLY = ("AU", "NZ", "ZA")
 """Countries whose strike follows Lucilia cuprina."""
 
 
+@dataclass(frozen=True, eq=False)
+class _Same(Generic[T]):
+    """Something that is the same only as itself, so that thousands of rows need not be compared one by one."""
+
+    it: T
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and self.it is other.it
+
+    def __hash__(self) -> int:
+        return id(self.it)
+
+
+def weather_risk(farm: Farm) -> "WeatherRisk":
+    """The outlooks of a farm; those reckoned before for the same tables and settings are taken up."""
+    return _weather_risk(_Same(farm.settings), _Same(farm.weather), _Same(farm.normals))
+
+
+@lru_cache(maxsize=4)
+def _weather_risk(
+    settings: _Same[Settings], days: _Same[Sequence[WeatherDay]], normals: _Same[Sequence[NormalMonth]]
+) -> "WeatherRisk":
+    return WeatherRisk(settings.it, days.it, normals.it)
+
+
 class WeatherRisk:
     """A farm's outlooks from weather.csv, or where that has no whole year from normals.csv."""
 
-    def __init__(self, farm: Farm) -> None:
-        self._settings = farm.settings
-        self._is_south = farm.settings.latitude < 0
-        self._days = farm.weather
-        self._normals = farm.normals
+    def __init__(self, settings: Settings, days: Sequence[WeatherDay], normals: Sequence[NormalMonth]) -> None:
+        self._settings = settings
+        self._is_south = settings.latitude < 0
+        self._days = days
+        self._normals = normals
         self.of = cache(self._of)
 
     @cached_property
     def _weather(self) -> Weather | None:
-        return _years(_Same(self._days), self._settings.start, self._is_south) if self._days else None
+        return read_years(self._days, self._settings.start, self._is_south) if self._days else None
 
     @property
     def notes(self) -> tuple[str, ...]:
@@ -135,21 +160,3 @@ def _from_normals(normals: Sequence[NormalMonth], is_south: bool) -> "Grid":
     high = daily_curve([float(month.tmax) for month in in_order], first)
     low, high = (np.append(row, row[-1])[None, :] for row in (low, high))
     return np.stack([np.minimum(low, high), high, np.zeros_like(high)])
-
-
-@dataclass(frozen=True, eq=False)
-class _Same:
-    """Rows that are the same only as themselves, so that they need not be compared one by one."""
-
-    days: Sequence[WeatherDay]
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and self.days is other.days
-
-    def __hash__(self) -> int:
-        return id(self.days)
-
-
-@lru_cache(maxsize=4)
-def _years(days: _Same, own: date, is_south: bool) -> Weather:
-    return read_years(days.days, own, is_south)

@@ -7,7 +7,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Literal
 
 from scheduler.farm import Farm, RiskRow
-from scheduler.risk import Modifier, Outlook, Sheep, WeatherRisk, default_level, least_steps, years_text
+from scheduler.risk import Modifier, Outlook, Sheep, default_level, least_steps, weather_risk, years_text
 from scheduler.words import Target, two_decimals
 
 if TYPE_CHECKING:
@@ -38,7 +38,7 @@ class Levels:
             self._rows.setdefault(row.target, []).append(row)
         self._latitude = farm.settings.latitude
         self._only_found = only_found
-        self.weather = WeatherRisk(farm)
+        self.weather = weather_risk(farm)
         self._sheep = Sheep(farm)
         self.on = cache(self._on)
         self.of_place = cache(self._of_place)

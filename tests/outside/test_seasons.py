@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 
 from scheduler.farm import WeatherDay
-from scheduler.risk import Outlook, WeatherRisk
+from scheduler.risk import Outlook, WeatherRisk, weather_risk
 from scheduler.risk.normals import daily_curve
 from scheduler.words import Target, plus
 from tests.outside.tables import rows
@@ -50,7 +50,7 @@ def nottingham() -> tuple[WeatherDay, ...]:
     return tuple(found)
 
 
-NOTTINGHAM = WeatherRisk(farm(nottingham(), latitude=Decimal("52.9")))
+NOTTINGHAM = weather_risk(farm(nottingham(), latitude=Decimal("52.9")))
 
 
 def of(risk: WeatherRisk, target: Target) -> Outlook:
@@ -92,14 +92,14 @@ def test_warm_years_at_nottingham_open_earlier(target: Target, months: tuple[int
 @pytest.mark.parametrize("target", TARGETS)
 def test_a_degree_more_opens_every_year_at_seattle_earlier_or_on_the_day(target: Target) -> None:
     warmer = [WeatherDay(day=one.day, tmin=one.tmin + 1, tmax=one.tmax + 1) for one in SEATTLE]
-    usual, warm = (of(WeatherRisk(farm(days, latitude=Decimal("47.6"))), target) for days in (SEATTLE, warmer))
+    usual, warm = (of(weather_risk(farm(days, latitude=Decimal("47.6"))), target) for days in (SEATTLE, warmer))
     pairs = list(zip(opens(warm), opens(usual), strict=True))
     assert all(early <= late for early, late in pairs)
     assert any(early < late for early, late in pairs)
 
 
 def test_the_cold_spring_of_2012_at_seattle_opens_last() -> None:
-    found = opens(of(WeatherRisk(farm(SEATTLE, latitude=Decimal("47.6"))), "blowfly-strike"))
+    found = opens(of(weather_risk(farm(SEATTLE, latitude=Decimal("47.6"))), "blowfly-strike"))
     assert int(np.argmax(found)) == 0
 
 
@@ -137,13 +137,13 @@ def test_ticks_are_out_where_weekly_maxima_lie_in_the_range_of_macleod() -> None
     for degrees in np.linspace(low + 1, high, 5):
         still = [WeatherDay(day=plus(date(2020, 1, 1), n), tmin=Decimal(0), tmax=Decimal(f"{degrees:.2f}"))
                  for n in range(366)]  # fmt: skip
-        assert of(WeatherRisk(farm(still)), "ticks").by_year[0, day(4, 1) : day(6, 15)].min() >= 6
+        assert of(weather_risk(farm(still)), "ticks").by_year[0, day(4, 1) : day(6, 15)].min() >= 6
 
 
 def test_the_first_southern_flies_come_around_the_turn_of_september() -> None:
     """De Cat 2007: first flies on 26 September to 4 October near Ballarat; three weeks either way."""
     days = monthly(date(2020, 7, 1), BALLARAT_MIN, BALLARAT_MAX, 365)
     place = farm(days, latitude=Decimal("-37.6"), start=date(2027, 9, 1), end=date(2028, 5, 31), country="AU-VIC")
-    outlook = of(WeatherRisk(place), "blowfly-strike")
+    outlook = of(weather_risk(place), "blowfly-strike")
     first = int(np.argmax(outlook.by_year[0] > 0))
     assert abs(first - (date(2027, 9, 30) - date(2027, 7, 1)).days) <= 21

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from scheduler.farm import Farm, Group, NormalMonth, WeatherDay
-from scheduler.risk import WeatherRisk
+from scheduler.risk import WeatherRisk, weather_risk
 from scheduler.risk.normals import daily_curve
 from scheduler.words import Target, Where, plus
 from tests.plan.flock import settings
@@ -50,7 +50,7 @@ def normals() -> tuple[NormalMonth, ...]:
 
 def risk_of(weather: Sequence[WeatherDay] = (), **changed: Any) -> WeatherRisk:
     """The outlooks of a farm with this weather."""
-    return WeatherRisk(farm(weather, **changed))
+    return weather_risk(farm(weather, **changed))
 
 
 def _degrees(value: float) -> Decimal:

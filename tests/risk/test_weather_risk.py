@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from scheduler.farm import Caution, WeatherDay
-from scheduler.risk import Dates, Outlook, WeatherRisk
+from scheduler.risk import Dates, Outlook, WeatherRisk, weather_risk
 from scheduler.words import Target, days_of, plus
 from tests.risk.climates import TARGETS, farm, normals, risk_of, year_of, years_of
 
@@ -101,8 +101,8 @@ def test_lice_and_scab_do_not_follow_the_weather() -> None:
 
 
 def test_weather_comes_before_normals_and_normals_before_nothing() -> None:
-    both = WeatherRisk(farm(years_of([0]), normals()))
-    part_of_a_year = WeatherRisk(farm(year_of(date(2020, 1, 1), days=300), normals()))
+    both = weather_risk(farm(years_of([0]), normals()))
+    part_of_a_year = weather_risk(farm(year_of(date(2020, 1, 1), days=300), normals()))
     assert [both.source, part_of_a_year.source, risk_of().source] == ["weather", "normals", None]
     assert (both.years, part_of_a_year.years) == ((2010,), ())
     assert risk_of(year_of(date(2020, 1, 1), days=300)).of("ticks") is None
@@ -110,7 +110,7 @@ def test_weather_comes_before_normals_and_normals_before_nothing() -> None:
 
 @pytest.mark.parametrize("target", TARGETS)
 def test_normals_give_what_the_daily_year_with_those_means_gives(target: Target) -> None:
-    from_normals = outlook(WeatherRisk(farm(normals=normals())), target)
+    from_normals = outlook(weather_risk(farm(normals=normals())), target)
     daily = outlook(risk_of(years_of([0], first_year=2011)), target)
     assert np.abs(from_normals.planned - daily.planned).max() <= 1
 

@@ -144,6 +144,14 @@ def test_other_edits_there_are_left_whatever_the_plan_says_until_ours_is_wanted(
     assert "90 head" in ours.phone.read(task["uid"])
 
 
+def test_a_time_given_there_goes_where_the_plan_s_event_is_wanted(ours: Keeper) -> None:
+    task = ours.task()
+    ours.phone.edit(task["uid"], (r"^DTSTART.*$", "DTSTART:20270520T070000Z"), (r"^DTEND.*$", "DTEND:20270520T080000Z"))
+    assert [one["why"] for one in ours.pushed()["left"]] == ["timed"]
+    assert ours.pushed("--ours", "all")["changed"] == [task["uid"]]
+    assert "DTSTART;VALUE=DATE:20270520" in ours.phone.read(task["uid"])
+
+
 def test_a_reminder_changed_there_is_kept_when_the_words_change(ours: Keeper) -> None:
     task = ours.task()
     ours.phone.edit(task["uid"], (r"^TRIGGER:-PT6H", "TRIGGER:-PT1H"))

@@ -86,6 +86,13 @@ def test_each_target_has_its_levels_from_one_place() -> None:
     assert season.level_notes[0].startswith("Levels of ticks are reckoned from weather of 2010, ")
 
 
+def test_a_target_that_was_only_found_follows_no_weather() -> None:
+    of = replace(farm(years_of([0.0]), targets=("ticks",)), findings=(finding(2, MADE_FOR, group="Ewes"),))
+    levels = Season(of, MADE_FOR).levels
+    assert (levels.source("blowfly-strike"), levels.outlook("blowfly-strike")) == ("findings", None)
+    assert levels.on("blowfly-strike", "Ewes", date(2027, 7, 1)) == 0
+
+
 def test_a_sentence_on_a_level_adds_where_it_comes_from() -> None:
     said = [Season(of, MADE_FOR).levels.said_of("ticks", ["Ewes"], MADE_FOR)
             for of in (farm(years_of([0.0] * 2)), farm(normals=normals()), farm())]  # fmt: skip

@@ -72,9 +72,10 @@ def exposed(of: Season) -> list[Run]:
 
 def test_spans_join_over_levels_and_take_the_highest_of_them() -> None:
     of = ewes(groups=(lambs(),), risk=(risk(may(5), may(9), "0.4"), risk(may(10), may(12), "0.9"),
-                                       risk(may(13), may(20)), risk(may(22), may(23))))  # fmt: skip
+                                       risk(may(13), may(20)), risk(may(22), may(23)),
+                                       risk(may(24), may(25), "0.7")))  # fmt: skip
     assert [(run.span, run.level) for run in exposed(of)] == [
-        (Span(may(5), may(20)), Decimal("0.9")), (Span(may(22), may(23)), Decimal("0.6")),
+        (Span(may(5), may(20)), Decimal("0.9")), (Span(may(22), may(25)), Decimal("0.7")),
     ]  # fmt: skip
 
 

@@ -123,8 +123,8 @@ def reaching(mutant: Mutant, reach: dict[str, Any]) -> tuple[list[str], list[str
     quick: list[str] = []
     slow: list[str] = []
     total = 0.0
-    own = Path(mutant.file).stem.replace("_", "-")
-    for test in sorted(tests, key=lambda test: (own not in test, seconds[test], test)):
+    own = Path(mutant.file).stem
+    for test in sorted(tests, key=lambda test: (own not in test.replace("-", "_"), seconds[test], test)):
         total += seconds[test]
         if total <= MOST_SECONDS:
             (quick if total <= FIRST_SECONDS else slow).append(test)

@@ -1,0 +1,85 @@
+"""Any doses on random farms, most of them thoughtless: the judge says of each set what the oracle's loops say."""
+
+import random
+from collections import Counter
+from pathlib import Path
+
+from scheduler.rules import RULES, with_directions
+from scheduler.season import Dose, Doses, Origin, Season
+from scheduler.verify import unlawful
+from tests.oracle.farms import random_farm, write_farm
+from tests.oracle.judge import judge
+from tests.oracle.rules import owed_days
+from tests.oracle.world import Dose as OracleDose
+from tests.oracle.world import World, read_world
+from tests.properties.planning import farm_of
+
+STOPS = {rule.slug for rule in RULES if rule.severity == "stop"}
+FAMILIES = ("mixed", "directions", "food", "fleece", "mobs", "work", "lambs", "clash", "record", "history", "sales")
+FARMS = [(family, seed) for family in FAMILIES for seed in range(40 if family == "directions" else 8)]
+SETS = 12
+"""Sets of doses tried on one farm."""
+
+
+def at_random(world: World, dice: random.Random) -> list[OracleDose]:
+    """One to four first doses of one or two cohorts on two days near each other, some with their repeat."""
+    uses = [(label.id, use) for label in world.farm.labels.values() for use in label.uses]
+    uses += [(row.label, row.use) for row in world.farm.directions for _ in range(4)]
+    window = world.window()
+    first = dice.choice(window)
+    days = [first, dice.choice([day for day in window if abs((day - first).days) <= 20])]
+    origin = dice.choice(("own", "wish"))
+    found: dict[tuple[object, ...], OracleDose] = {}
+    for cohort in dice.sample(sorted(world.cohorts), min(dice.randint(1, 3), len(world.cohorts))):
+        for label, use in dice.choices(uses, k=1 if origin == "wish" else dice.randint(1, 2)):
+            day = dice.choice(days)
+            dose = OracleDose(day, cohort, label, use, None, origin)
+            owed = owed_days(world, world.cohorts[cohort], label, use, day)
+            found[dose.key] = dose
+            if owed and dice.random() < 0.6:
+                again = OracleDose(dice.choice(owed), cohort, label, use, day, origin)
+                found[(*again.key, day)] = again
+    return [dose for dose in found.values() if dose.day <= world.end]
+
+
+def ours(season: Season, doses: list[OracleDose]) -> Doses:
+    """The same doses as the product has them, beside what was done."""
+    cohorts = {cohort.id: cohort for cohort in season.cohorts}
+    found = []
+    for dose in doses:
+        label = season.farm.labels[dose.label]
+        use = label.use(dose.use)
+        assert use is not None
+        origin: Origin = "wish" if dose.origin == "wish" else "plan"
+        found.append(
+            Dose(
+                day=dose.day, cohort=cohorts[dose.cohort], label=label, use=use, first_day=dose.repeat_of, origin=origin
+            )
+        )
+    return with_directions(season, Doses([*season.record, *found]))
+
+
+def test_the_judge_finds_in_any_doses_just_what_plain_loops_find(tmp_path: Path) -> None:
+    reached: Counter[str] = Counter()
+    for family, seed in FARMS:
+        drawn, dice = random_farm(seed, 2, family), random.Random(seed)
+        place = tmp_path / f"{family}-{seed}"
+        write_farm(drawn, place)
+        world = read_world(place, drawn.today)
+        season = Season(farm_of(drawn.files, drawn.today), drawn.today)
+        for _ in range(SETS):
+            doses = at_random(world, dice)
+            theirs = {(one.slug, one.dose.cohort) for one in judge(world, doses)}
+            found = {(one.rule, one.cohort or "") for one in unlawful(season, ours(season, doses))}
+            assert bool(found) == bool(theirs), (family, seed, doses)
+            assert plain(found) == plain(theirs), (family, seed, doses)
+            reached.update({slug for slug, _ in found} or {"nothing"})
+    assert reached.keys() >= {*STOPS, "too-early"}
+    assert reached["nothing"] > sum(reached.values()) / 10
+
+
+def plain(found: set[tuple[str, str]]) -> set[tuple[str, str]]:
+    """What was found, a missing or late repeat by one name, and none of sheep that are not there."""
+    away = {cohort for slug, cohort in found if slug == "away"}
+    named = {("lamb-repeat" if slug == "repeat-before-sale" else slug, cohort) for slug, cohort in found}
+    return {one for one in named if one[0] != "lamb-repeat" or one[1] not in away}

@@ -4,13 +4,13 @@ Rules, sections, and how each was seen: data/rules.csv. What no standard asks fo
 """
 
 import csv
-from datetime import timedelta
+from datetime import UTC, date, datetime, timedelta
 from functools import cache
 from pathlib import Path
 
 import pytest
 
-from scheduler.outputs import calendar_files
+from scheduler.outputs import Notice, calendar_files, feed_ics
 from tests.calendar.octets import Component, Property, tree
 from tests.calendar.plans import Written, random_farms, samples
 from tests.calendar.seeds import SEEDS, Seed
@@ -55,6 +55,12 @@ def test_calendars_of_plans_that_follow_one_another_keep_both_standards(family: 
     for step in life(family, seed):
         for parts in (calendar_files(step.report, "groups"), calendar_files(step.report, "kinds", ("dose", "sale"))):
             assert {name: faults_of(calendar) for name, calendar in parts.items() if faults_of(calendar)} == {}
+
+
+def test_the_feed_keeps_both_standards_with_and_without_a_notice() -> None:
+    notice = Notice("feed", date(2027, 3, 1), datetime(2027, 3, 1, 10, tzinfo=UTC), "The folder has a fault; mend it.")
+    for farm in samples():
+        assert faults_of(feed_ics(farm.calendar)) == faults_of(feed_ics(farm.calendar, notice)) == []
 
 
 @pytest.mark.parametrize("seed", SEEDS, ids=lambda seed: seed.what)

@@ -31,12 +31,12 @@ def octets(lines: Iterable[str]) -> bytes:
 
 def _folded(line: str) -> bytes:
     """The octets of one line, parted between characters so that no part is over the limit."""
-    rest, parts = line.encode(), []
-    most = LINE_OCTETS
-    while len(rest) > most:
-        at = most
-        while rest[at] & 0xC0 == 0x80:  # within a character of UTF-8
-            at -= 1
-        parts.append(rest[:at])
-        rest, most = rest[at:], LINE_OCTETS - 1
-    return b"\r\n ".join([*parts, rest]) + b"\r\n"
+    whole, parts = line.encode(), []
+    start, most = 0, LINE_OCTETS
+    while len(whole) - start > most:
+        end = start + most
+        while whole[end] & 0xC0 == 0x80:  # within a character of UTF-8
+            end -= 1
+        parts.append(whole[start:end])
+        start, most = end, LINE_OCTETS - 1
+    return b"\r\n ".join([*parts, whole[start:]]) + b"\r\n"

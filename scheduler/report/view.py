@@ -1,6 +1,6 @@
 """The farm's season as every output shows it: the plan, and the scenery around it. Nothing here computes a plan."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 
@@ -124,6 +124,11 @@ class SeasonReport:
     risk: RiskReport | None = None
     years: tuple[YearPlan, ...] = ()
     moves: tuple[Move, ...] | None = ()
+    _whys: dict[str, Why] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Whys by uid: they are asked for task by task."""
+        object.__setattr__(self, "_whys", {why.uid: why for why in self.plan.whys})
 
     def label(self, label_id: str | None) -> LabelLine | None:
         """The label with this id; None where the farm no longer has it."""
@@ -143,4 +148,4 @@ class SeasonReport:
 
     def why(self, uid: str) -> Why | None:
         """Why the task of this uid stands where it does, as far as it was reckoned."""
-        return next((why for why in self.plan.whys if why.uid == uid), None)
+        return self._whys.get(uid)

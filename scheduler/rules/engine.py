@@ -92,11 +92,17 @@ def _too_near(season: Season, rule: Rule, given: Sequence[Dose]) -> Iterator[Bre
             days = (later.day - earlier.day).days
             least = least_days(season, rule, earlier, later)
             if days < least:
+                judged, other = (earlier, later) if _gives_way(earlier, later) else (later, earlier)
                 text = (
-                    f"{say_days(days)} after {earlier.label.id} ({earlier.use.id}) of {say_day(earlier.day)}; "
-                    f"they must stand {say_days(least)} apart"
+                    f"{say_days(days)} {'before' if judged is earlier else 'after'} {other.label.id} ({other.use.id}) "
+                    f"of {say_day(other.day)}; they must stand {say_days(least)} apart"
                 )
-                yield of_dose(rule.slug, later, text, earlier.where or later.label.where)
+                yield of_dose(rule.slug, judged, text, other.where or judged.label.where)
+
+
+def _gives_way(earlier: Dose, later: Dose) -> bool:
+    """Whether of two doses the earlier is judged: it is the planner's, and what the keeper gave or wishes stands."""
+    return earlier.origin == "plan" and later.origin in ("record", "wish")
 
 
 def least_days(season: Season, rule: Rule, one: Dose, other: Dose) -> int:
@@ -114,6 +120,7 @@ def _too_many(season: Season, doses: Doses, rule: Rule) -> Iterator[Breach]:
             courses.setdefault((first.cohort.id, count.key), []).append((course, count))
     for found in courses.values():
         most = min(count.most for _, count in found)
-        for course, _ in found[most:]:
+        ours_last = sorted(found, key=lambda one: one[0].doses[0].origin == "plan")
+        for course, _ in ours_last[most:]:
             text = f"course {len(found)} of {course.last.label.active} in the season; the label allows {most}"
             yield of_dose(rule.slug, course.doses[0], text, course.last.label.where)

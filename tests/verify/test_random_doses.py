@@ -28,10 +28,10 @@ def at_random(world: World, dice: random.Random) -> list[OracleDose]:
     window = world.window()
     first = dice.choice(window)
     days = [first, dice.choice([day for day in window if abs((day - first).days) <= 20])]
-    origin = dice.choice(("own", "wish"))
     found: dict[tuple[object, ...], OracleDose] = {}
     for cohort in dice.sample(sorted(world.cohorts), min(dice.randint(1, 3), len(world.cohorts))):
-        for label, use in dice.choices(uses, k=1 if origin == "wish" else dice.randint(1, 2)):
+        for origin in dice.choice((("own",), ("wish",), ("own", "own"), ("own", "wish"))):
+            label, use = dice.choice(uses)
             day = dice.choice(days)
             dose = OracleDose(day, cohort, label, use, None, origin)
             owed = owed_days(world, world.cohorts[cohort], label, use, day)

@@ -36,6 +36,7 @@ def farm() -> Farm:
         holding="00/1", start=START, end=END, currency="JPY", remind=("-PT6H",),
         closed=(ClosedDays(text="x", days=frozenset((day(6, 1), day(6, 2), date(2028, 1, 1))), where=PLACE),),
         act_level={"blowfly-strike": Decimal("0.3"), "ticks": Decimal("0.4")},
+        targets=("blowfly-strike", "ticks"),
     )  # fmt: skip
     groups = [
         Group(name="Ewes", kind="ewe", head=20, mob="Hill", where=PLACE),

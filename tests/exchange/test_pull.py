@@ -148,6 +148,17 @@ def test_a_dose_marked_done_is_recorded_only_after_a_yes(
     assert table(ours, "record.csv") == record
 
 
+def test_a_dose_marked_done_is_recorded_though_the_plan_has_called_it_off_since(ours: Keeper) -> None:
+    task = ours.task()
+    ours.phone.edit(task["uid"], (r"^SUMMARY:", "SUMMARY:✓ "))
+    ours.today = "2027-05-21"
+    ours.plan({"risk.csv": "target,from,to,level\nblowfly-strike,2027-07-20,2027-07-25,0.6\n"})
+    assert next(one["status"] for one in ours.tasks() if one["uid"] == task["uid"]) in ("cancelled", "missed")
+    assert [one["why"] for one in ours.pushed()["left"]] == ["marked done"]
+    answered(ours, "", "--yes")
+    assert table(ours, "record.csv") == RECORD
+
+
 def test_json_lists_what_waits_for_a_yes(ours: Keeper) -> None:
     ours.phone.edit(ours.task()["uid"], (r"^SUMMARY:", "SUMMARY:✓ "))
     told = read_json("pull", ours.pull("--json").stdout)

@@ -93,6 +93,23 @@ def test_what_is_no_calendar_server_is_exit_3(
     assert f"http://127.0.0.1:{proxy[1]}/{user}/" in done.stderr
 
 
+HOME_ELSEWHERE = """body:<d:multistatus xmlns:d="DAV:" xmlns:c="urn:ietf:params:xml:ns:caldav"><d:response>
+<d:href>/</d:href><d:propstat><d:prop><d:resourcetype><d:collection/></d:resourcetype><c:calendar-home-set>
+<d:href>https://elsewhere.example/me/</d:href></c:calendar-home-set></d:prop></d:propstat></d:response></d:multistatus>"""
+
+
+@pytest.mark.parametrize(("fault", "said"), [(302, "points to another address"), (HOME_ELSEWHERE, "elsewhere.example")])
+def test_a_server_that_points_elsewhere_is_not_followed(
+    fault: object, said: str, tmp_path: Path, user: str, proxy: tuple[Proxy, int]
+) -> None:
+    proxy[0].fault = lambda method, before: fault if before == 0 else None
+    proxy[0].headers["Location"] = f"/{user}/"
+    done = keeper(tmp_path, f"http://127.0.0.1:{proxy[1]}/", user).push()
+    assert done.exit_code == 3
+    assert said in done.stderr
+    assert proxy[0].seen == ["PROPFIND"]
+
+
 class Guarded(HTTPServer):
     """A server behind TLS, and whether anything was said to it."""
 

@@ -151,6 +151,19 @@ def test_an_edit_between_look_and_send_is_not_overwritten(
     assert phone.has(uid)
 
 
+def test_an_event_that_is_gone_when_it_is_sent_is_looked_at_again(
+    tmp_path: Path, user: str, proxy: tuple[Proxy, int]
+) -> None:
+    found = keeper(tmp_path, behind(proxy, user), user)
+    found.pushed()
+    found.plan(SALE)
+    begun = proxy[0].count("PUT")
+    proxy[0].fault = lambda method, before: 404 if method == "PUT" and before == begun else None
+    assert found.pushed()["left"] == []
+    assert uids_at(found.phone) == planned(found)
+    assert found.pushed()["unchanged"] == len(planned(found))
+
+
 def test_an_event_that_the_server_goes_on_refusing_is_told_and_the_others_are_sent(
     tmp_path: Path, user: str, proxy: tuple[Proxy, int]
 ) -> None:

@@ -24,7 +24,7 @@ F = TypeVar("F", bound=Callable[..., Any])
 
 SERVER_OPTIONS = (
     click.option("--user", metavar="NAME", help="User name at the server; or in the address, as https://NAME@..."),
-    click.option("--remember", is_flag=True, help="Keep the password in the keyring of this machine."),
+    click.option("--remember", is_flag=True, help="Ask for the password and keep it in this machine's keyring."),
     click.option("--ca", type=click.Path(path_type=Path, exists=True, dir_okay=False), metavar="FILE",
                  help="Certificate authority of your own server (PEM)."),
     click.option("--plain-http", is_flag=True, help="Allow http:// to another machine: anybody between can read all."),
@@ -77,9 +77,12 @@ def _is_this_machine(host: str) -> bool:
         return host == "localhost"
 
 
-def password_for(user: str, address: str) -> str:
-    """The password: from the environment, the keyring, or typed. A usage error where there is none of them."""
-    found = os.environ.get(PASSWORD_VARIABLE) or _kept(user, address)
+def password_for(user: str, address: str, anew: bool) -> str:
+    """The password: from the environment, the keyring, or typed. A usage error where there is none of them.
+
+    anew: what is in the keyring may be out of date.
+    """
+    found = os.environ.get(PASSWORD_VARIABLE) or (None if anew else _kept(user, address))
     if found:
         return found
     if not sys.stdin.isatty():
@@ -119,7 +122,7 @@ def connected(
     from scheduler.exchange import Connection, Server
 
     bare, who = checked_address(address, user, plain_http)
-    password = None if who is None else password_for(who, bare)
+    password = None if who is None else password_for(who, bare, remember)
     connection = Connection(
         bare, who, password, sleep=time.sleep, timeout=timeout, authority=None if ca is None else str(ca)
     )

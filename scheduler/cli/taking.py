@@ -10,7 +10,7 @@ from scheduler.cli.disk import read_bytes
 from scheduler.cli.label_files import stop
 from scheduler.cli.last_plan import LastPlan
 from scheduler.cli.shared import refuse, write
-from scheduler.cli.terminal import ask, say, tell, tell_json, width
+from scheduler.cli.terminal import ask, complain, say, tell, tell_json, width
 
 if TYPE_CHECKING:
     from scheduler.exchange import Answers, Heard, Row, WishRows
@@ -90,7 +90,7 @@ class Taking:
         files = with_dose_rows(self.last.texts, self.last.farm.settings.dates, *changes)
         read = read_farm({**self.last.texts, **files}, self.day, planned_firsts(self.last.plan))
         if isinstance(read, Faults):
-            say("Nothing was written: with these rows the farm could not be read.")
+            complain("Nothing was written: with these rows the farm could not be read.")
             refuse(read, self.as_json)
         if any(read_bytes(self.farm / name) != self.last.texts.get(name) for name in files):
             stop(f"A table of {self.farm} has changed meanwhile; nothing was written. Pull again.")

@@ -1,5 +1,6 @@
 """season pull: what the calendar answers becomes a wish, a row of the record after a yes, or a question."""
 
+import json
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -119,6 +120,18 @@ def test_a_repeat_that_was_moved_pins_its_first_dose(tmp_path: Path, home: str, 
     found.phone.move(first["uid"], day_of(first) + timedelta(days=1))
     assert found.pull().exit_code == 0
     assert table(found, "wishes.csv").splitlines()[2].endswith(str(day_of(first) + timedelta(days=1)))
+
+
+def test_rows_that_would_make_the_farm_unreadable_are_not_written(ours: Keeper) -> None:
+    ours.phone.move(ours.task()["uid"], date(2027, 5, 24))
+    rows = 5_000
+    before = "date,group,label,use\n" + "2027-07-09,Ewes,pour,guard\n" * rows
+    ours.farm.joinpath("wishes.csv").write_text(before, encoding="utf-8")
+    done = ours.pull("--json")
+    assert done.exit_code == 2
+    assert "Nothing was written" in done.stderr
+    assert json.loads(done.stdout)["faults"][0]["where"]["file"] == "wishes.csv"
+    assert table(ours, "wishes.csv") == before
 
 
 def answered(found: Keeper, answer: str, *words: str) -> str:

@@ -58,7 +58,7 @@ def planned(
         return stopped_by_hand() or since() >= wanted.seconds + CHOICES_SECONDS
 
     if wanted.at_most is not None:
-        made = plan_for(wanted.at_most, read, wanted.day, earlier, out_of_time, wanted.as_json)
+        made, _ = plan_for(wanted.at_most, read, wanted.day, earlier, out_of_time, wanted.as_json)
     else:
         progress = _progress(since, wanted.seconds)
         made, explainer = plan_to_explain(read, wanted.day, earlier, out_of_time, progress, later)

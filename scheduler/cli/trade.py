@@ -11,7 +11,7 @@ from scheduler.cli.shared import refuse
 
 if TYPE_CHECKING:
     from scheduler.farm import Farm
-    from scheduler.plan import EarlierPlan, Plan
+    from scheduler.plan import EarlierPlan, Explainer, Plan
 
 MOST_DIGITS = 30
 
@@ -46,16 +46,19 @@ def plan_for(
     earlier: "EarlierPlan | None",
     out_of_time: Callable[[], bool],
     as_json: bool,
-) -> "Plan":
-    """The best plan of at most so much money; ends with exit code 2 where the wishes and owed repeats cost more."""
+) -> "tuple[Plan, Explainer]":
+    """The best plan of at most so much money, with what explains it.
+
+    Ends with exit code 2 where the wishes and owed repeats cost more.
+    """
     from scheduler.farm import minor_decimals
-    from scheduler.plan import TooLittle, plan_within
+    from scheduler.plan import TooLittle, plan_within_to_explain
     from scheduler.report import money_text
     from scheduler.words import Fault, Faults, Where
 
     currency = farm.settings.currency
     exponent = minor_decimals(currency)
-    made = plan_within(farm, today, earlier, minor_units(amount, farm), out_of_time)
+    made = plan_within_to_explain(farm, today, earlier, minor_units(amount, farm), out_of_time)
     if isinstance(made, TooLittle):
         least = money_text(made.least, currency, exponent)
         expected = f"expected at least {least}, which the accepted wishes and owed repeats cost"

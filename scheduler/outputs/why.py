@@ -96,9 +96,13 @@ def _worth(report: SeasonReport, task: Task, why: Why) -> Iterator[Line]:
     if task.kind != "dose" or task.status != "planned":
         return
     best = next_best_words(report, why, handlings=True)
-    yield Paragraph(
-        f"Next best day, all planned again: {best}." if best else "Next best day: there is none, or no proof."
-    )
+    if best:
+        yield Paragraph(f"Next best day, all planned again: {best}.")
+    if report.most_minor is not None:
+        yield Paragraph("Within a budget nothing is planned again for what a dose buys, or for a day that costs more.")
+        return
+    if not best:
+        yield Paragraph("Next best day: there is none, or no proof.")
     if why.buys is None:
         yield Paragraph("What it buys: it may not be left out, or there is no proof in time.")
     else:

@@ -3,7 +3,14 @@
 from scheduler.plan.changes import Changes, TaskChange, What, changes
 from scheduler.plan.earlier import EarlierPlan, of_another_farm, planned_firsts, read_earlier
 from scheduler.plan.find import tasks_named
-from scheduler.plan.make import audit_farm, frontier_plans, make_plan, plan_to_explain, plan_within
+from scheduler.plan.make import (
+    audit_farm,
+    frontier_plans,
+    make_plan,
+    plan_to_explain,
+    plan_within,
+    plan_within_to_explain,
+)
 from scheduler.plan.model import (
     Because,
     Choice,
@@ -81,6 +88,7 @@ __all__ = [
     "of_another_farm",
     "plan_to_explain",
     "plan_within",
+    "plan_within_to_explain",
     "planned_firsts",
     "read_earlier",
     "tasks_named",

@@ -62,9 +62,19 @@ def plan_within(
 
     No choice of it that needs planning again is priced: the budget would have to be asked about too.
     """
+    found = plan_within_to_explain(farm, today, earlier, budget, out_of_time)
+    return found if isinstance(found, TooLittle) else found[0]
+
+
+def plan_within_to_explain(
+    farm: Farm, today: date, earlier: EarlierPlan | None, budget: int, out_of_time: Clock
+) -> tuple[Plan, Explainer] | TooLittle:
+    """The same plan, with what explains its tasks, all else as planned: nothing is planned again."""
     desk = Desk.of(farm, today, earlier)
     settled = affordable(desk.question, budget, out_of_time, desk.memory)
-    return settled if isinstance(settled, TooLittle) else desk.plan(settled, _at_once)
+    if isinstance(settled, TooLittle):
+        return settled
+    return desk.plan(settled, _at_once), Explainer(PlacedPlan(desk.question, settled), desk.memory, is_least=False)
 
 
 def frontier_plans(

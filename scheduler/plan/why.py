@@ -42,10 +42,11 @@ class Budget:
 
 @dataclass
 class Explainer:
-    """Explains the tasks of one plan."""
+    """Explains the tasks of one plan. is_least: no lawful plan is better, so that one planned again can be compared."""
 
     placed: PlacedPlan
     memory: planner.Memory
+    is_least: bool = True
     bought: dict[tuple[int, int], Change | None] = field(default_factory=dict)
 
     def page(self, tasks: Iterable[Task], out_of_time: Clock, worth: bool) -> tuple[Why, ...]:
@@ -109,7 +110,7 @@ class Explainer:
 
     def _may_plan(self, budget: Budget) -> bool:
         """Whether more may be planned again: differences of plans that are not proved say nothing."""
-        return self.placed.settled.gap is None and budget.begin()
+        return self.is_least and self.placed.settled.gap is None and budget.begin()
 
 
 def _key(task: Task) -> tuple[object, ...]:

@@ -211,3 +211,37 @@ def test_tab_completes_group_and_day_of_planned_doses(tmp_path: Path) -> None:
             "_SEASON_COMPLETE": "bash_complete", "COMP_WORDS": f"season why {farm} {begun}", "COMP_CWORD": "3",
         }  # fmt: skip
         assert CliRunner().invoke(main, [], prog_name="season", env=environment).stdout == offered
+
+
+TWO_GROUPS = {
+    "groups.csv": "group,kind,head,heaviest_kg,lightest_kg,weighed_on\n"
+    "Ewes,ewe,100,75,55,2027-04-20\nHoggs,hogg,50,50,40,2027-04-20\n"
+}
+"""A dose of the ewes costs 73.60, one of the hoggs 36.80."""
+
+
+def test_a_dose_within_a_budget_is_explained_in_its_own_plan_and_nothing_is_planned_again(tmp_path: Path) -> None:
+    farm = write(tmp_path / "farm", TWO_GROUPS)
+    season("plan", farm, "--today", TODAY, "--at-most", "80")
+    done = season("why", farm, "Ewes@2027-05-20", "--today", TODAY, "--at-most", "80")
+    assert (done.exit_code, done.stderr) == (0, "")
+    assert "Within a budget nothing is planned again" in done.stdout
+    told = why(farm, "Ewes@2027-05-20", "--at-most", "80")
+    assert told["buys"] is None
+    assert told["next_best"]["date"] == "2027-05-21"
+    assert "Hoggs@2027-05-20" in season("why", farm, "Hoggs@2027-05-20", "--today", TODAY, "--at-most", "80").stderr
+
+
+def test_a_plan_of_other_doses_than_those_explained_is_named(tmp_path: Path) -> None:
+    farm = write(tmp_path / "farm", TWO_GROUPS)
+    season("plan", farm, "--today", TODAY, "--at-most", "80")
+    done = season("why", farm, "Ewes@2027-05-20", "--today", TODAY)
+    assert done.exit_code == 0
+    assert done.stderr.startswith("The plan in the folder has other doses than the one explained here")
+
+
+def test_a_budget_under_what_is_owed_is_refused(tmp_path: Path) -> None:
+    wish = {"wishes.csv": "date,group,label,use\n2027-06-01,Ewes,pour,guard\n"}
+    done = season("why", write(tmp_path / "farm", wish), "Ewes@2027-05-20", "--today", TODAY, "--at-most", "73.59")
+    assert done.exit_code == 2
+    assert "GBP 73.60" in done.stderr

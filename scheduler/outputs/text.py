@@ -86,6 +86,7 @@ def _open(report: SeasonReport) -> Iterator[Line]:
     left = len(points.decide) - OPEN_SHOWN
     others = (
         (max(left, 0), "more to decide", "more to decide"),
+        (len(points.part), "dose to give in lots by weight", "doses to give in lots by weight"),
         (len(points.watch), "thing to watch", "things to watch"),
         (len(points.know), "note", "notes"),
     )

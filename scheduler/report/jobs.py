@@ -70,9 +70,10 @@ class JobMonth:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OpenPoints:
-    """Conflicts by what they ask for: a decision, attention, or nothing."""
+    """Conflicts by what they ask for: a decision, sheep parted by weight, attention, or nothing."""
 
     decide: tuple[Conflict, ...]
+    part: tuple[Conflict, ...]
     watch: tuple[Conflict, ...]
     know: tuple[Conflict, ...]
 
@@ -170,14 +171,19 @@ def cancelled_tasks(report: SeasonReport) -> tuple[Task, ...]:
 
 
 def open_points(conflicts: Iterable[Conflict]) -> OpenPoints:
-    """Stops, then whatever has choices, need a decision; other warnings are to be watched; notes are to be known."""
-    decide, watch, know = [], [], []
+    """Stops, then whatever has choices, need a decision; other warnings are to be watched; notes are to be known.
+
+    Uneven sheep that are only to be parted, dose by dose, stand apart, lest they hide what changes the season.
+    """
+    decide, part, watch, know = [], [], [], []
     for conflict in conflicts:
-        if conflict.severity == "stop" or conflict.choices:
+        if conflict.choices and all(choice.what == "split-group" for choice in conflict.choices):
+            part.append(conflict)
+        elif conflict.severity == "stop" or conflict.choices:
             decide.append(conflict)
         elif conflict.severity == "warn":
             watch.append(conflict)
         else:
             know.append(conflict)
     decide.sort(key=lambda conflict: conflict.severity != "stop")
-    return OpenPoints(decide=tuple(decide), watch=tuple(watch), know=tuple(know))
+    return OpenPoints(decide=tuple(decide), part=tuple(part), watch=tuple(watch), know=tuple(know))

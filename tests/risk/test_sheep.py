@@ -143,3 +143,37 @@ def test_a_little_rain_or_none_told_changes_nothing() -> None:
     assert before is not None
     assert after is not None
     np.testing.assert_array_equal(before.by_year, after.by_year)
+
+
+@pytest.mark.parametrize("caution", ["high", "middle", "low"])
+def test_a_degree_more_opens_no_group_later(caution: str) -> None:
+    dirty = flock(event("shearing", SHEARING), found=(dags(JUNE),), caution=caution)
+    opens = []
+    for warmer in (-1.0, 0.0, 1.0, 2.0):
+        season = Season(replace(dirty, weather=years_of([warmer] * 5)), FIRST)
+        opens.append(next(day for day in days_of(FIRST, LAST)
+                          if season.levels.on("blowfly-strike", "Ewes", day) >= Decimal("0.3")))  # fmt: skip
+    assert opens == sorted(opens, reverse=True)
+    assert opens[0] > opens[-1]
+
+
+def test_the_same_rain_and_flock_half_a_year_on_give_the_mirrored_levels() -> None:
+    def shifted(day: date) -> date:
+        return plus(date(2027, 7, 1), (day - date(2027, 1, 1)).days)
+
+    def wet(month: int) -> tuple[Any, ...]:
+        days = years_of([0] * 5, month=month)
+        starts = {day.day.year for day in days}
+        return tuple(
+            replace(day, rain=Decimal(10))
+            if any(100 <= (day.day - date(year, month, 1)).days <= 240 for year in starts) else day
+            for day in days
+        )  # fmt: skip
+
+    north = flock(event("shearing", SHEARING), found=(dags(JUNE),))
+    south = flock(event("shearing", shifted(SHEARING)), found=(dags(shifted(JUNE)),))
+    settings = replace(south.settings, latitude=Decimal(-53), start=date(2027, 9, 1), end=date(2028, 5, 31))
+    here = Season(replace(north, weather=wet(1)), FIRST).levels
+    there = Season(replace(south, weather=wet(7), settings=settings), date(2027, 9, 1)).levels
+    for day in days_of(FIRST, date(2027, 11, 15)):
+        assert here.on("blowfly-strike", "Ewes", day) == there.on("blowfly-strike", "Ewes", shifted(day)), day

@@ -89,14 +89,6 @@ def test_json_stays_utf_8_on_a_plain_terminal(tmp_path: Path) -> None:
     assert json.loads(done.stdout.decode("utf-8"))["faults"][0]["found"] == 'found "bélier"'
 
 
-@pytest.mark.parametrize("shell", ["bash", "zsh", "fish"])
-def test_each_shell_gets_its_completion(shell: str) -> None:
-    done = CliRunner().invoke(main, [], prog_name="season", env={"_SEASON_COMPLETE": f"{shell}_source"})
-    assert done.exit_code == 0
-    assert f"_SEASON_COMPLETE={shell}_complete" in done.stdout
-    assert "season" in done.stdout.splitlines()[-1] or "season" in done.stdout.splitlines()[-2]
-
-
 @pytest.mark.parametrize(
     ("line", "offered"),
     [("season ch", "plain,check"), ("season check my", "dir,my"), ("season rules meat", "plain,meat-withdrawal")],

@@ -1,0 +1,61 @@
+"""A dose moved over every day of the season, alone or beside another: each rule begins and ends on the oracle's day."""
+
+import random
+from collections import Counter
+from itertools import pairwise
+from pathlib import Path
+
+from scheduler.season import Season
+from scheduler.verify import unlawful
+from tests.oracle.farms import random_farm, write_farm
+from tests.oracle.judge import judge
+from tests.oracle.rules import owed_days
+from tests.oracle.world import Dose, World, read_world
+from tests.properties.planning import farm_of
+from tests.verify.test_random_doses import FAMILIES, STOPS, ours, plain
+
+SEEDS = {
+    "food": range(12), "mobs": range(12), "fleece": (6, 8, 10, 12), "wishes": (1, 2, 7, 8), "directions": (8, 24, 50),
+}  # fmt: skip
+FARMS = [(family, seed) for family in (*FAMILIES, "wishes") for seed in SEEDS.get(family, range(4))]
+SWEEPS = 4
+"""Doses moved over the season of one farm."""
+NOT_OF_ONE_DAY = {"season-maximum", "milk-withdrawal"}
+"""What does not change with the day: how many courses there are, and whether milk may be sold at all."""
+
+
+def moved(world: World, dice: random.Random) -> list[list[Dose]]:
+    """By day of the season a dose with the repeat that it owes, the same one on each, beside the same other or none."""
+    uses = [(label.id, use) for label in world.farm.labels.values() for use in label.uses]
+    uses += [(row.label, row.use) for row in world.farm.directions for _ in range(4)]
+    (label, use), beside = dice.choice(uses), dice.choice(uses)
+    cohort, other = dice.choice(sorted(world.cohorts)), dice.choice(sorted(world.cohorts))
+    origin = dice.choice(("own", "wish"))
+    still = [Dose(dice.choice(world.window()), dice.choice((cohort, other)), *beside)] if dice.random() < 0.6 else []
+    found = []
+    for day in world.window():
+        dose = Dose(day, cohort, label, use, None, origin)
+        owed = owed_days(world, world.cohorts[cohort], label, use, day)
+        again = [Dose(on, cohort, label, use, day, origin) for on in (owed or [])[:1] if on <= world.end]
+        found.append([dose, *again, *(one for one in still if one.key != dose.key)])
+    return found
+
+
+def test_a_dose_on_every_day_breaks_just_the_rules_that_plain_loops_find(tmp_path: Path) -> None:
+    turns: Counter[str] = Counter()
+    for family, seed in FARMS:
+        drawn, dice = random_farm(seed, 2, family), random.Random(seed)
+        place = tmp_path / f"{family}-{seed}"
+        write_farm(drawn, place)
+        world = read_world(place, drawn.today)
+        season = Season(farm_of(drawn.files, drawn.today), drawn.today)
+        for _ in range(SWEEPS):
+            told = []
+            for doses in moved(world, dice):
+                theirs = plain({(one.slug, one.dose.cohort) for one in judge(world, doses)})
+                mine = {(one.rule, one.cohort or "") for one in unlawful(season, ours(season, doses))}
+                assert plain(mine) == theirs, (family, seed, doses)
+                told.append({slug for slug, _ in mine})
+            for before, after in pairwise(told):
+                turns.update(before ^ after)
+    assert turns.keys() >= {*STOPS, "too-early"} - NOT_OF_ONE_DAY

@@ -172,18 +172,18 @@ def test_each_lane_has_a_list_that_tells_the_same() -> None:
     lists = [words(part) for part in section(summary_html(rich_report()), "picture").iter(f"{XHTML}details")]
     (drafts,) = [text for text in lists if text.startswith("The same in words : Top lambs, for Autumn draft: ")]
     for fact in (
-        "blowfly strike: exposed 12 to 19 Aug level 0.9",
-        "blowfly strike: covered 27 May to 28 Jul level 0.62",
-        "dose A 27 May 2027 Demo hill pour on (invented); protects 27 May to 7 Jul, fading to 21 Jul",
+        "blowfly strike: exposed 12 to 19 Aug: level 0.9",
+        "blowfly strike: covered 27 May to 28 Jul: level 0.62",
+        "dose A 27 May 2027: Demo hill pour on (invented); protects 27 May to 7 Jul, fading to 21 Jul",
         "repeat dose A 17 Jun 2027",
         "clear date: meat from 26 Jun 2027",
         "weaning 30 Jul",
-        "leaves 20 Aug 2027 Autumn draft, slaughter",
+        "leaves 20 Aug 2027: Autumn draft, slaughter",
     ):
         assert fact in drafts
     (mob,) = [text for text in lists if text.startswith("The same in words : When mob Hill")]
     assert "gathered for doses alone 27 May 2027" in mob
-    assert "brought in anyway 17 Jun shearing" in mob
+    assert "brought in anyway 17 Jun: shearing" in mob
 
 
 def test_shopping_says_packs_price_and_last_day() -> None:

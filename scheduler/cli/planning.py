@@ -79,7 +79,8 @@ def planned(
     def over() -> bool:
         return stopped_by_hand() or within() >= wanted.seconds
 
-    moves = moves_of_this_year(read, wanted.day, made, earlier, over, memory)
+    # A plan within a budget differs from that of usual weather by the budget too.
+    moves = () if wanted.at_most is not None else moves_of_this_year(read, wanted.day, made, earlier, over, memory)
     plans = year_plans(read, made, earlier, over, memory) if wanted.years else ()
     trade = None if found is None else trade_of(found, made)
     return replace(report, trade=trade, moves=moves, years=plans), found

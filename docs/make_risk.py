@@ -68,6 +68,10 @@ without a source; what stands behind each figure is told below.
   or late. Each past year is then foretold from the others in the same way, on the same date. Only where that comes
   nearer to its true start than the median start does, by a day or more on average, with 5 years or more, and before
   the median start, are levels moved.
+- What that moves in the plan, `season risk` and the page name task by task: the plan of this year's levels beside that
+  of the usual ones.
+- `season plan --years` gives the doses of the plan to every past year, and sets plans made on an early, a middle and a
+  late year beside it.
 - Southern farms are reckoned as northern ones with the same weather half a year on.
 """
 

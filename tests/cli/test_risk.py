@@ -199,3 +199,24 @@ def test_a_picture_that_cannot_be_written_is_said_with_exit_code_3(tmp_path: Pat
     result = season("risk", farm(tmp_path / "farm", {}), "--today", TODAY, "--png", tmp_path / "taken" / "risk.png")
     assert result.exit_code == 3
     assert "Nothing was written" in result.output
+
+
+@pytest.mark.parametrize("files", [{}, weather(years_of(WARMER))])
+def test_groups_in_the_wool_stand_apart_in_risk_plan_and_reasons(tmp_path: Path, files: dict[str, str]) -> None:
+    groups = "group,kind,head,heaviest_kg,wool\nEwes,ewe,100,75,wooled\nHair ewes,ewe,20,70,shedding\n"
+    shearing = "date,what,groups\n2027-07-10,shearing,Ewes;Hair ewes\n"
+    folder = farm(tmp_path, {**files, "groups.csv": groups, "events.csv": shearing})
+    (target,) = targets_of(folder)
+    runs = {name: [run for run in target["runs"] if run["groups"] == [name]] for name in ("Ewes", "Hair ewes")}
+    plan = json.loads(season("plan", folder, "--today", TODAY, "--json").stdout)
+    for name, own in runs.items():
+        at_risk = [(run["from"], run["level"]) for run in own if run["level"] >= 0.3]
+        assert at_risk == [(run["from"], run["level"]) for run in plan["days"]
+                           if run["cohort"] == f"{name}/stay" and run["level"] >= 0.3]  # fmt: skip
+    opens = next(task for task in plan["tasks"] if task["kind"] == "season-opens")
+    assert "; Ewes: raised, in full wool until shorn on 10 Jul 2027" in opens["because"][0]["text"]
+    text = " ".join(season("risk", folder, "--today", TODAY).output.split())
+    assert "Ewes: 1.2 times the level of the place, 1 Mar to 9 Jul: in full wool until shorn on 10 Jul 2027." in text
+    assert "Hair ewes: 1.2" not in text
+    page = (folder / "plan" / "summary.html").read_text("utf-8")
+    assert "Ewes: 1.2 times the level of the place, 1 Mar to 9 Jul: in full wool" in page

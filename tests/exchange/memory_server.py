@@ -14,6 +14,7 @@ class MemoryServer(Server):
         super().__init__(Connection(ADDRESS, None, None, sleep=lambda seconds: None, timeout=1))
         self.events: dict[str, tuple[int, str]] = {}
         self.puts = 0
+        self.fetched: list[str] = []
         self.before_put: Callable[[str], None] = lambda path: None
         self._number = 0
 
@@ -29,6 +30,8 @@ class MemoryServer(Server):
 
     def fetch(self, address: str, paths: Iterable[str]) -> Iterator[tuple[str, str, str]]:
         """Those that are there."""
+        paths = list(paths)
+        self.fetched += paths
         return ((path, f'"{self.events[path][0]}"', self.events[path][1]) for path in paths if path in self.events)
 
     def put(self, address: str, path: str, content: str, tag: str | None) -> str | None:

@@ -145,3 +145,14 @@ def test_a_day_moved_there_stands_until_the_plan_agrees(
             assert there == (days[uid] if words != 2 else FIRST + timedelta(days=day))
             held = words != 2 and days[uid] != FIRST + timedelta(days=day)
             assert (uid in {one.event.uid for one in outcome.left}) is held
+
+
+def test_only_what_does_not_stand_as_sent_is_fetched_again_too() -> None:
+    world, planned = World(), {"a": (0, 0), "b": (0, 0), "c": (0, 0)}
+    world.push(planned, forget=False)
+    world.push(planned, forget=False)
+    assert world.server.fetched == []
+    edits = [("b", "ring", 3)]
+    world.server.before_put = lambda path: world.edit(*edits.pop()) if edits else None
+    assert [one.uid for one in world.push({**planned, "b": (1, 0)}, forget=False).changed] == ["b"]
+    assert world.server.fetched == [new_path(ADDRESS, "b")] * 2

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from scheduler.rules import Breach, Case, Expected, cases
+from scheduler.rules import RULES, Breach, Case, Expected, cases
 from scheduler.rules.case_farm import farm_of, merged
 
 TODAY = date(2027, 3, 1)
@@ -22,6 +22,11 @@ def test_a_change_goes_into_a_table_and_takes_the_place_of_all_else() -> None:
     base = {"sales": {"June": {"head": 20, "date": TODAY}}, "risk": [1], "today": TODAY}
     assert merged(base, {"sales": {"June": {"head": 30}}})["sales"] == {"June": {"head": 30, "date": TODAY}}
     assert merged(base, {"sales": [], "risk": {"a": 1}}) == {"sales": [], "risk": {"a": 1}, "today": TODAY}
+
+
+def test_the_content_of_a_case_is_its_farm_and_not_what_is_said_of_it() -> None:
+    held = {key for rule in RULES for case in cases(rule.slug) for key in case.content}
+    assert held.isdisjoint({"name", "source", "breaches"})
 
 
 def test_a_farm_that_no_keeper_could_have_is_no_case() -> None:

@@ -106,3 +106,15 @@ def test_the_levels_of_a_year_of_the_past_are_those_of_that_year() -> None:
     cold, warm = (sum(Season(of, MADE_FOR, year).levels.on("ticks", "Ewes", day) for day in days)
                   for year in (2010, 2011))  # fmt: skip
     assert cold < warm
+
+
+@pytest.mark.parametrize("target", ["ticks", "blowfly-strike", "lice"])
+@pytest.mark.parametrize("years", [(), (2010, 2011)])
+def test_each_year_reaches_the_act_level_on_the_days_of_its_own_levels(target: Target, years: tuple[int, ...]) -> None:
+    """Strike by the keeper's rows and lice by the built-in table, which no year moves; ticks by weather or normals."""
+    weather, means = (years_of([0.0, 3.0]), ()) if years else ((), normals())
+    of = replace(farm(weather, means, targets=("ticks", "blowfly-strike", "lice")), risk=(OWN,))
+    days, act = [date(2027, month, day) for month in (3, 4, 5) for day in range(1, 31)], Decimal("0.3")
+    differ = years if target == "ticks" and years else (None,)
+    expected = [[Season(of, MADE_FOR, year).levels.on(target, "Ewes", day) >= act for day in days] for year in differ]
+    assert Season(of, MADE_FOR).levels.reached_in_years(target, "Ewes", days, act).tolist() == expected

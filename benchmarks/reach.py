@@ -5,6 +5,7 @@
 
 import json
 import sys
+import time
 from pathlib import Path
 from typing import Any
 
@@ -15,20 +16,22 @@ PACKAGES = ("scheduler/rules", "scheduler/season", "scheduler/verify")
 
 
 class Watch:
-    """A plugin that opens a context of coverage for each test, and keeps the time of those that pass."""
+    """A plugin that opens a context of coverage for each test, and keeps the time of the processor that it takes."""
 
     def __init__(self, seen: coverage.Coverage) -> None:
         self.seen = seen
         self.seconds: dict[str, float] = {}
         self.failed: set[str] = set()
+        self.begun = 0.0
 
-    def pytest_runtest_setup(self, item: pytest.Item) -> None:
+    def pytest_runtest_logstart(self, nodeid: str) -> None:
         """Lines from here on are reached by this test."""
-        self.seen.switch_context(item.nodeid)
+        self.seen.switch_context(nodeid)
+        self.begun = time.process_time()
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
-        """Adds up set-up, call and end of a test."""
-        self.seconds[report.nodeid] = self.seconds.get(report.nodeid, 0) + report.duration
+        """Time of the processor since the test began: of the last report that of set-up, call and end."""
+        self.seconds[report.nodeid] = time.process_time() - self.begun
         if not report.passed:
             self.failed.add(report.nodeid)
 

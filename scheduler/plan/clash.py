@@ -46,6 +46,7 @@ class Clashes:
         self.season = season
         self.given = Doses([dose for dose in planned if dose.origin != "plan"])
         self._broken: dict[tuple[tuple[date, str, str, str, date], ...], Facts] = {}
+        self._known: dict[str, frozenset[tuple[str, int]]] = {}
         self._left = MOST_PLANS
 
     def of(self, run: Run) -> tuple[ClashFact, ...]:
@@ -130,14 +131,20 @@ class Clashes:
         """The facts that doses of one cohort break beside what is given; what that breaks of itself is none."""
         key = tuple(sorted((*dose.key, dose.first_day or dose.day) for dose in doses))
         if key not in self._broken:
-            given = self.given.of(doses[0].cohort)
-            known = {(breach.rule, id(breach.dose)) for breach in self._stops(given)}
+            given, known = self.given.of(doses[0].cohort), self._known_of(doses[0].cohort)
             self._broken[key] = {
                 (breach.rule, _where(breach)): breach.text
                 for breach in self._stops((*given, *doses))
                 if (breach.rule, id(breach.dose)) not in known
             }
         return self._broken[key]
+
+    def _known_of(self, cohort: Cohort) -> frozenset[tuple[str, int]]:
+        """What is broken by what is given to a cohort alone."""
+        if cohort.id not in self._known:
+            stops = self._stops(self.given.of(cohort))
+            self._known[cohort.id] = frozenset((breach.rule, id(breach.dose)) for breach in stops)
+        return self._known[cohort.id]
 
     def _stops(self, doses: Sequence[Dose]) -> Iterator[Breach]:
         return (breach for rule in STOPS for breach in rule_breaches(self.season, Doses(doses), rule))

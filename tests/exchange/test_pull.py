@@ -1,5 +1,6 @@
 """season pull: what the calendar answers becomes a wish, a row of the record after a yes, or a question."""
 
+import io
 import json
 from datetime import date, timedelta
 from pathlib import Path
@@ -145,6 +146,29 @@ def answered(found: Keeper, answer: str, *words: str) -> str:
 
 
 RECORD = "date,group,label,use,head,cohort,ml_per_head\n2027-05-20,Ewes,pour,guard,100,Ewes/Mart,20\n"
+
+
+class Meanwhile(io.BytesIO):
+    """An answer; while it is waited for, the keeper's editor saves a table."""
+
+    def __init__(self, answer: bytes, path: Path, text: str) -> None:
+        super().__init__(answer)
+        self.path, self.text = path, text
+
+    def read1(self, size: int | None = -1, /) -> bytes:
+        """Saves, and answers."""
+        self.path.write_text(self.text, encoding="utf-8")
+        return super().read1(size)
+
+
+def test_a_table_saved_while_the_answer_was_waited_for_is_not_written_over(ours: Keeper) -> None:
+    ours.phone.edit(ours.task()["uid"], (r"^SUMMARY:", "SUMMARY:✓ "))
+    path, text = ours.farm / "record.csv", "date,group,label,use,head\n2027-04-30,Ewes,pour,guard,3\n"
+    words = ["pull", str(ours.farm), "--from", ours.address, "--user", ours.user, "--today", "2027-05-21"]
+    done = CliRunner().invoke(main, words, input=Meanwhile(b"yes\n", path, text))
+    assert done.exit_code == 2
+    assert "has changed meanwhile; nothing was written. Pull again." in done.stderr
+    assert path.read_text(encoding="utf-8") == text
 
 
 @pytest.mark.parametrize(

@@ -95,7 +95,8 @@ means and the built-in table; rows of `risk.csv` are used as they stand. No figu
 that it is so is common practice, how much is our own, and small.
 
 - **Dirt**: while `dags` of findings.csv stand (28 days at most, until crutching, shearing or `cleared`).
-- **Fleece length**: wooled sheep other than lambs are in full wool up to the first shearing in events.csv.
+- **Fleece length**: wooled sheep other than lambs are in full wool before a shearing of events.csv, where none is known
+  for half a year before.
 - **Shearing**: newly shorn sheep are struck less. This alone lowers a level, so with `caution = "high"`, the usual, it
   is not used: a figure without a source must not leave sheep without cover. Who plans with less caution takes it.
 - **Kind of sheep**: ewes are struck first, in the wool before shearing; lambs later in the season, once grown.
@@ -110,7 +111,7 @@ sheep, or in such rain all year, with the figure, its low and its high end.
 
 | figure | | range | source | seen | as it is | low | high |
 |---|---|---|---|---|---|---|---|"""
-NOT_ON_A_FACTOR = ("older_lamb_days", "shorn_days", "wet_from", "wet_to")
+NOT_ON_A_FACTOR = ("full_wool_days", "older_lamb_days", "shorn_days", "wet_from", "wet_to")
 
 
 def nottingham() -> Grid:

@@ -77,6 +77,7 @@ class SheepFigures:
 
     dags: Measure
     full_wool: Measure
+    full_wool_days: Measure
     older_lamb: Measure
     older_lamb_days: Measure
     shorn: Measure

@@ -69,9 +69,10 @@ class Sheep:
 
     def _fleece(self, group: str, day: date) -> Iterator[Modifier]:
         sheep, shearings = biology().sheep, self._days_of(group, "shearing")
-        if shearings and day < min(shearings):
-            yield _modifier_of(sheep.full_wool, f"in full wool until shorn on {say_day(min(shearings))}")
         last = max((shorn for shorn in shearings if shorn <= day), default=None)
+        coming = min((shorn for shorn in shearings if shorn > day), default=None)
+        if coming is not None and (last is None or day >= plus(last, int(sheep.full_wool_days.value))):
+            yield _modifier_of(sheep.full_wool, f"in full wool until shorn on {say_day(coming)}")
         is_bare = last is not None and day < plus(last, int(sheep.shorn_days.value))
         # A little-known figure must not take cover away from a keeper who asked for the cautious plan.
         if last is not None and is_bare and self._farm.settings.caution != "high":

@@ -48,6 +48,13 @@ def test_wool_counts_up_to_the_day_before_the_first_shearing() -> None:
     assert why(flock(), plus(SHEARING, -1)) is None
 
 
+def test_wool_is_full_again_half_a_year_after_the_shearing_before() -> None:
+    twice = flock(event("shearing", plus(SHEARING, -365)), event("shearing", SHEARING))
+    assert why(twice, plus(SHEARING, -365 + 179)) is None
+    assert why(twice, plus(SHEARING, -365 + 180)) == "in full wool until shorn on 10 Jul 2027"
+    assert why(flock(event("shearing", plus(SHEARING, -90)), event("shearing", SHEARING)), plus(SHEARING, -1)) is None
+
+
 @pytest.mark.parametrize("changed", [{"wool": "shedding"}, {"kind": "lamb", "born_first": date(2027, 5, 1)}])
 def test_wool_says_nothing_of_lambs_and_of_sheep_that_shed(changed: dict[str, Any]) -> None:
     assert why(flock(event("shearing", SHEARING), **changed), JUNE) is None

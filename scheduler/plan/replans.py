@@ -14,7 +14,7 @@ from scheduler.rules import RULES, Breach
 from scheduler.season import Dose, Season
 from scheduler.words import Where
 
-MOST_REPLANS = 6
+MOST_REPLANS = 5
 """Most changed farms planned for the choices of one plan: a bound on work, the same on every machine."""
 
 STOPS = frozenset(rule.slug for rule in RULES if rule.severity == "stop")

@@ -30,7 +30,10 @@ class SaleWays:
     seasons: dict[tuple[Sale, Sale | None], Season] = field(default_factory=dict)
 
     def of(self, breach: Breach) -> Iterator[Choice]:
-        """The first later day that clears the breach, and keeping the sheep, each with its price."""
+        """The first later day that clears the breach, and keeping the sheep, each with its price.
+
+        Sheep that may go with a declaration are not kept for want of one.
+        """
         season = self.replans.season
         cohort = next((one for one in season.cohorts if one.id == breach.cohort), None)
         sale = None if cohort is None else cohort.sale
@@ -39,7 +42,7 @@ class SaleWays:
         if not sale.fixed:
             yield from self._later(breach, sale)
         text = f"keep the {sale.head} head of {sale.name} on the farm{_also(season.farm, sale)}"
-        if _are_known(self._season(sale, None)):
+        if breach.rule != "sale-declaration" and _are_known(self._season(sale, None)):
             yield from self._priced(breach, "hold-back", text, sale, None)
 
     def _later(self, breach: Breach, sale: Sale) -> Iterator[Choice]:

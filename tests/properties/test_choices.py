@@ -11,9 +11,9 @@ from tests.properties.taking import WAYS, taken
 
 FARMS: dict[tuple[str, int], set[str]] = {
     ("sales", 3): set(),
-    ("wishes", 1): {"a wish taken out", "hold-back", "within the days allowed"},
+    ("wishes", 1): {"a wish taken out", "within the days allowed"},
     ("wishes", 6): {"other-use of a wish"},
-    ("history", 3): {"hold-back", "within the days allowed"},
+    ("history", 3): {"within the days allowed"},
     ("directions", 1): {"move-dose of a wish", "within the days allowed", "move-dose in the place of a planned dose"},
     ("directions", 2): {"hold-back", "beyond the days allowed"},
     ("mixed", 1): {"move-dose of a wish", "a wish taken out"},

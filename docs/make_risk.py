@@ -104,7 +104,7 @@ that it is so is common practice, how much is our own, and small.
   reading counts as dry.
 
 Of several that hold for a group, the one that raises most is used; they are not multiplied together. A level of 0 stays
-0, and none is over 1. The dates of a target's season are those of the place.
+0, and none is over 1. A season begins and ends with the first and the last group that reaches the act level.
 
 The last three columns: the days by which the median year at Nottingham reaches {act} sooner (-) or later (+) for such
 sheep, or in such rain all year, with the figure, its low and its high end.

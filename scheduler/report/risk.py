@@ -8,7 +8,7 @@ from itertools import groupby
 from scheduler.facts import facts
 from scheduler.report.risk_view import Modified, RiskDay, RiskReport, RiskRun, TargetRisk
 from scheduler.report.sentences import number_text, span_text
-from scheduler.risk import Dates, Modifier, Outlook
+from scheduler.risk import Dates, Modifier, Outlook, ends_of, starts_of
 from scheduler.season import Season, this_year_text
 from scheduler.words import Target, say_day, two_decimals
 
@@ -71,12 +71,18 @@ def modified_words(found: Modified) -> str:
 
 
 def _target(season: Season, target: Target) -> TargetRisk:
+    import numpy as np
+
     outlook = season.levels.outlook(target)
     act = season.settings.act_level[target]
     runs = _runs(season, target)
-    first, last = season.span.first, season.span.last
+    first = season.span.first
     if outlook is not None:
-        starts, ends = outlook.starts(first, last, act), outlook.ends(first, last, act)
+        reached = np.logical_or.reduce([
+            season.levels.reached_in_years(target, group.name, list(season.span.days()), act)
+            for group in season.farm.groups
+        ])  # fmt: skip
+        starts, ends = starts_of(reached, first), ends_of(reached, first)
     else:
         at_risk = [run for run in runs if season.reaches_act_level(target, run.level)]
         begins = min((run.first for run in at_risk), default=None)

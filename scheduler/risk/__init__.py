@@ -2,7 +2,7 @@
 
 from scheduler.risk.default import default_level
 from scheduler.risk.heat import Cutoff, Method, degree_days
-from scheduler.risk.outlook import Dates, Outlook, least_steps
+from scheduler.risk.outlook import Dates, Outlook, ends_of, least_steps, starts_of
 from scheduler.risk.sheep import Modifier, Sheep
 from scheduler.risk.spread import SHARES, rank
 from scheduler.risk.this_year import ThisYear
@@ -21,8 +21,10 @@ __all__ = [
     "WeatherRisk",
     "default_level",
     "degree_days",
+    "ends_of",
     "least_steps",
     "rank",
+    "starts_of",
     "weather_risk",
     "years_text",
 ]

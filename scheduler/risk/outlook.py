@@ -71,28 +71,19 @@ class Outlook:
 
     def begins(self, year: int, first: date, last: date, act_level: Decimal) -> date | None:
         """The first day from `first` to `last` on which the year reached the act level."""
-        days = self._at_risk(first, last, act_level)[self.years.index(year)]
-        return plus(first, days[0]) if days else None
+        reached = self._at_risk(first, last, act_level)[self.years.index(year)]
+        return plus(first, int(reached.argmax())) if reached.any() else None
 
     def starts(self, first: date, last: date, act_level: Decimal) -> Dates:
         """By when the years had begun to reach the act level, counted from the day `first` to `last`."""
-        return self._dates([days[0] if days else None for days in self._at_risk(first, last, act_level)], first)
+        return starts_of(self._at_risk(first, last, act_level), first)
 
     def ends(self, first: date, last: date, act_level: Decimal) -> Dates:
         """By when the years had reached the act level for the last time, counted from the day `first` to `last`."""
-        return self._dates([days[-1] if days else None for days in self._at_risk(first, last, act_level)], first, True)
+        return ends_of(self._at_risk(first, last, act_level), first)
 
-    def _at_risk(self, first: date, last: date, act_level: Decimal) -> list[list[int]]:
-        import numpy as np
-
-        places = [self._place(day) for day in days_of(first, last)]
-        reached = self.by_year[:, places] >= least_steps(act_level)
-        return [np.flatnonzero(year).tolist() for year in reached]
-
-    def _dates(self, days: Sequence[int | None], first: date, never_is_before: bool = False) -> Dates:
-        found = [by_when(days, share, never_is_before) for share in SHARES.values()]
-        early, middle, late = (None if day is None else plus(first, day) for day in found)
-        return Dates(early, middle, late)
+    def _at_risk(self, first: date, last: date, act_level: Decimal) -> "NDArray[np.bool_]":
+        return self.steps_in_years(list(days_of(first, last))) >= least_steps(act_level)
 
     def _place(self, day: date) -> int:
         return (day - year_start(day, self.is_south)).days
@@ -100,6 +91,23 @@ class Outlook:
     @cached_property
     def _reached(self) -> "dict[Caution, Steps]":
         return {caution: level_reached(self.by_year, share) for caution, share in SHARES.items()}
+
+
+def starts_of(reached: "NDArray[np.bool_]", first: date) -> Dates:
+    """By when the years had begun, from (years, days from `first` on) on which the act level was reached."""
+    return _dates([int(year.argmax()) if year.any() else None for year in reached], first)
+
+
+def ends_of(reached: "NDArray[np.bool_]", first: date) -> Dates:
+    """By when the years had reached it for the last time."""
+    last = reached.shape[1] - 1
+    return _dates([last - int(year[::-1].argmax()) if year.any() else None for year in reached], first, True)
+
+
+def _dates(days: Sequence[int | None], first: date, never_is_before: bool = False) -> Dates:
+    found = [by_when(days, share, never_is_before) for share in SHARES.values()]
+    early, middle, late = (None if day is None else plus(first, day) for day in found)
+    return Dates(early, middle, late)
 
 
 def least_steps(act_level: Decimal) -> int:

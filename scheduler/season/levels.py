@@ -96,11 +96,11 @@ class Levels:
     def reached_in_years(
         self, target: Target, group: str, days: Sequence[date], act_level: Decimal
     ) -> "NDArray[np.bool_]":
-        """Whether the group's level reaches the act level, as (years, days); one row where no year differs."""
+        """Whether the group's level reaches the act level, as (years, days); one row where no year is known."""
         import numpy as np
 
         outlook = self.outlook(target)
-        if outlook is None or not outlook.years:
+        if outlook is None:
             return np.array([[two_decimals(self.on(target, group, day)) >= two_decimals(act_level) for day in days]])
         steps = outlook.steps_in_years(days)
         for place, day in enumerate(days):

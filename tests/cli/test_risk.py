@@ -214,6 +214,7 @@ def test_groups_in_the_wool_stand_apart_in_risk_plan_and_reasons(tmp_path: Path,
         assert at_risk == [(run["from"], run["level"]) for run in plan["days"]
                            if run["cohort"] == f"{name}/stay" and run["level"] >= 0.3]  # fmt: skip
     opens = next(task for task in plan["tasks"] if task["kind"] == "season-opens")
+    assert opens["date"] == target["starts"]["early"] == min(run["from"] for run in runs["Ewes"] if run["level"] >= 0.3)
     assert "; Ewes: raised, in full wool until shorn on 10 Jul 2027" in opens["because"][0]["text"]
     text = " ".join(season("risk", folder, "--today", TODAY).output.split())
     assert "Ewes: 1.2 times the level of the place, 1 Mar to 9 Jul: in full wool until shorn on 10 Jul 2027." in text

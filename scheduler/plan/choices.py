@@ -35,7 +35,6 @@ WITHOUT_PLANNING: dict[str, tuple[tuple[ChoiceKind, str, Decider], ...]] = {
     "infested-now": (("ask-vet", "have the vet look at them and say what to give", "vet"),),
     "movement-stop": (("ask-vet", "ask the vet and the authority before any sheep leaves", "vet"),),
     "organic-prevention": (("ask-vet", "have the vet's and the certifier's yes in writing", "vet"),),
-    "high-challenge": (("leave-exposed", "leave it so, and look the sheep over from that day on", "keeper"),),
 }  # fmt: skip
 """Ways out that leave the plan as it is: nothing is to be priced."""
 

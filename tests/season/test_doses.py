@@ -4,6 +4,7 @@ from dataclasses import replace
 from typing import Any
 
 from scheduler.season import Course, Dose, Doses
+from scheduler.words import Where
 from tests.plan.flock import dose, label, may, prevent
 from tests.season.hill import cohort, sale, season
 
@@ -52,6 +53,12 @@ def test_a_repeat_given_to_all_goes_before_one_given_to_some() -> None:
     part = given(8, first=1, whole=False)
     assert Doses([given(1), part, given(10, first=1)]).courses[0].repeat == given(10, first=1)
     assert Doses([given(1), part]).courses[0].repeat == part
+
+
+def test_of_two_equal_first_doses_the_first_row_begins_the_course() -> None:
+    rows = [given(1, where=Where("record.csv", place)) for place in (2, 3)]
+    (course,) = Doses(rows).courses
+    assert course.first == rows[0]
 
 
 def test_of_two_repeats_the_earlier_counts() -> None:

@@ -42,6 +42,26 @@ def test_a_first_turnout_says_that_they_were_housed_since_the_start() -> None:
     assert housed(of, "Ewes") == [1, 2, 3, 20, 21]
 
 
+def test_a_housing_before_the_first_turnout_says_that_they_were_out_until_then() -> None:
+    of = season(event("housing", may(2)), event("turnout", may(4)), event("housing", may(29)))
+    assert housed(of, "Ewes") == [2, 3, 29, 30, 31]
+
+
+def test_the_turnout_that_ends_a_housing_comes_on_a_later_day() -> None:
+    rows: list[tuple[EventKind, int]] = [
+        ("housing", 5),
+        ("turnout", 8),
+        ("housing", 10),
+        ("turnout", 10),
+        ("turnout", 12),
+    ]
+    assert housed(season(*(event(what, may(day)) for what, day in rows)), "Ewes") == [5, 6, 7, 10, 11]
+
+
+def test_lambs_follow_a_row_that_names_other_mobs_beside_their_own() -> None:
+    assert housed(season(event("housing", may(30), groups="Rams;Ewes")), "Lambs") == [30, 31]
+
+
 def test_lambs_follow_their_mob_and_rams_do_not() -> None:
     of = season(event("housing", may(10)), event("turnout", may(12)))
     assert housed(of, "Lambs") == [10, 11]

@@ -135,8 +135,10 @@ class WishWays:
         self, breach: Breach, dose: Dose, wish: Wish, changed: Wish, what: ChoiceKind, text: str
     ) -> Iterator[Choice]:
         """The way with its price, where the changed wish is then a dose of the plan."""
-        rows = [changed if row is wish else row for row in self.replans.season.farm.wishes]
-        again = self.replans.with_wishes(rows if wish in rows or changed in rows else [*rows, changed])
+        known = self.replans.season.farm.wishes
+        is_new = all(row is not wish for row in known)
+        rows = [changed if row is wish else row for row in known]
+        again = self.replans.with_wishes([*rows, changed] if is_new else rows)
         if again is None:
             return
         taken = any(other.where == wish.where and other.cohort.id == dose.cohort.id for other in again.settled.doses)

@@ -1,4 +1,4 @@
-"""What --calendar and --only add to season plan, and calendars of an earlier run."""
+"""What --calendar and --only add to season plan, and files of an earlier run."""
 
 from collections.abc import Callable, Iterable
 from pathlib import Path
@@ -60,13 +60,18 @@ def _quoted(words: Iterable[str]) -> str:
     return ", ".join(f'"{word}"' for word in words)
 
 
-def stale_calendars(folder: Path, written: Iterable[str]) -> tuple[str, ...]:
-    """Names of the calendars in the folder that an earlier run wrote for a part of the farm and this one does not.
+BESIDES = ("frontier.json", "years.json")
+"""Files that a plan writes only where they are asked for."""
 
-    Left as they are they would keep old days. Calendars that are not ours are left alone.
+
+def stale_files(folder: Path, written: Iterable[str]) -> tuple[str, ...]:
+    """Names of what an earlier run wrote into the folder on request, and this one does not.
+
+    Left as they are they would keep old days. Files of these names that are not ours are left alone.
     """
     from scheduler.cli.disk import read_start
     from scheduler.outputs import is_ours
 
-    others = {path.name for path in folder.glob("calendar-*.ics")} - set(written)
-    return tuple(name for name in sorted(others) if is_ours(read_start(folder / name)))
+    calendars = {path.name for path in folder.glob("calendar-*.ics")} - set(written)
+    others = [name for name in BESIDES if name not in written and b'"schema": "season-' in read_start(folder / name)]
+    return (*(name for name in sorted(calendars) if is_ours(read_start(folder / name))), *others)

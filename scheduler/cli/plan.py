@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from scheduler.cli.alone import alone
-from scheduler.cli.calendars import also_option, only_option, stale_calendars
+from scheduler.cli.calendars import also_option, only_option, stale_files
 from scheduler.cli.planning import Wanted, WantedCalendars, files_of, planned
 from scheduler.cli.shared import farm_argument, json_option, load, today_option, write
 from scheduler.cli.stopping import stopping
@@ -89,7 +89,7 @@ def plan(
         changed = changes(earlier, made.tasks, made.made_for)
         parts = WantedCalendars(calendars, only, "last-safe-days" in calendar_also)
         files = files_of(report, found, changed, parts)
-        stale = stale_calendars(folder, files)
+        stale = stale_files(folder, files)
         write(folder, {**files, **dict.fromkeys(stale)})
     if as_json:
         tell_json(files["plan.json" if found is None else "frontier.json"].decode())

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from scheduler.cli.alone import alone
-from scheduler.cli.calendars import stale_calendars
+from scheduler.cli.calendars import stale_files
 from scheduler.cli.clock import now
 from scheduler.cli.disk import read_bytes, read_folder, write_whole
 from scheduler.cli.planning import Wanted, WantedCalendars, files_of, planned
@@ -104,7 +104,7 @@ class Renewal:
                 return
             parts = WantedCalendars(last_safe_days=self._last_safe_days)
             files = files_of(report, None, changes(found[1], report.plan.tasks, day), parts)
-            stale = stale_calendars(self._folder, files)
+            stale = stale_files(self._folder, files)
             refused_by_disk = write_whole(self._folder, {**files, **dict.fromkeys(stale)})
         if refused_by_disk is not None:
             complain(refused_by_disk)

@@ -123,6 +123,16 @@ def test_no_calendar_of_an_earlier_run_is_left_to_go_stale_and_the_keepers_own_s
     assert [line.rpartition("/")[2] for line in told.splitlines()] == [f"calendar-{kind}.ics" for kind in KINDS]
 
 
+def test_what_an_earlier_run_wrote_on_request_goes_where_it_is_not_asked_for(farm: Path) -> None:
+    planned(farm, "--frontier")
+    assert "frontier.json" in inside(farm / "plan")
+    planned(farm)
+    assert inside(farm / "plan") == sorted(WRITTEN)
+    (farm / "plan" / "years.json").write_text("mine")
+    planned(farm)
+    assert "years.json" in inside(farm / "plan")
+
+
 def test_where_the_plan_is_not_written_no_calendar_is_removed(farm: Path) -> None:
     planned(farm, "--calendar", "kinds")
     before = {name: (farm / "plan" / name).read_bytes() for name in inside(farm / "plan") if name != "tasks.csv"}

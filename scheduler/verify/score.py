@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from scheduler.season import Cohort, Dose, Doses, Season, state_of
-from scheduler.words import half_up
+from scheduler.words import half_up, times
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ def labour_per_minute(season: Season) -> Fraction:
 def dose_money(season: Season, dose: Dose) -> int:
     """Medicine and handling of one dose, minor units, half up; no medicine where a vet must say how much."""
     ml = season.dose_ml(dose)
-    return task_money(season, dose, ml * dose.cohort.head if isinstance(ml, Decimal) else Decimal(0))
+    return task_money(season, dose, times(ml, dose.cohort.head) if isinstance(ml, Decimal) else Decimal(0))
 
 
 def task_money(season: Season, dose: Dose, task_ml: Decimal) -> int:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from scheduler.farm.model import WeatherDay
 from scheduler.farm.weather import WEATHER, read_weather
-from scheduler.tables import DateOrder, Gathered, decoded, did_you_mean, limit, shown, table_rows
+from scheduler.tables import DateOrder, Gathered, date_format, decoded, did_you_mean, limit, shown, table_rows
 from scheduler.words import Fault, Faults, Where
 
 _NO_READING = (
@@ -78,7 +78,7 @@ def read_station(file: str, content: bytes, columns: Mapping[str, str], dates: D
 def weather_csv(days: Sequence[WeatherDay], dates: DateOrder) -> bytes:
     """The days as weather.csv, dates as the farm's tables write them; rain only where some day has it."""
     has_rain = any(day.rain is not None for day in days)
-    how = {"iso": "%Y-%m-%d", "day-month-year": "%d/%m/%Y", "month-day-year": "%m/%d/%Y"}[dates]
+    how = date_format(dates)
     lines = [",".join(WEATHER.all if has_rain else WEATHER.required)]
     for day in days:
         rain = [] if not has_rain else ["" if day.rain is None else f"{day.rain:f}"]

@@ -4,7 +4,7 @@ from scheduler.tables.cell import Cell, DateOrder, Odd, Reader, Style, shown
 from scheduler.tables.codes import country
 from scheduler.tables.csv_change import RowChange, changed_table
 from scheduler.tables.csv_table import table_rows
-from scheduler.tables.days import DATE_ORDERS, day
+from scheduler.tables.days import DATE_ORDERS, date_format, day
 from scheduler.tables.decode import decoded, too_large
 from scheduler.tables.fields import Fields
 from scheduler.tables.gathered import Gathered
@@ -40,6 +40,7 @@ __all__ = [
     "changed_table",
     "column_letters",
     "country",
+    "date_format",
     "day",
     "decoded",
     "did_you_mean",

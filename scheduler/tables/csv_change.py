@@ -11,12 +11,11 @@ from decimal import Decimal
 
 from scheduler.tables.cell import DateOrder
 from scheduler.tables.csv_table import separator_of
+from scheduler.tables.days import date_format
 from scheduler.tables.header import Columns
 
 Cells = Mapping[str, "str | date | Decimal"]
 _DATE = re.compile(r"[0-9]{1,4}([-/.])[0-9]{1,2}\1[0-9]{1,4}")
-_MARKS = {"iso": "-", "day-month-year": "/", "month-day-year": "/"}
-_ORDERS = {"iso": "%Y{0}%m{0}%d", "day-month-year": "%d{0}%m{0}%Y", "month-day-year": "%m{0}%d{0}%Y"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +52,7 @@ class _Table:
         self._header = [cell.strip() for cell in self._cells(0)]
         while self._header and not self._header[-1]:
             self._header.pop()
-        self._dates = _ORDERS[dates].format(self._date_mark() or _MARKS[dates])
+        self._dates = date_format(dates, self._date_mark())
 
     def take(self, change: RowChange) -> None:
         """Makes one change."""

@@ -15,8 +15,15 @@ _MONTH_FIRST = re.compile(r"(?P<m>[0-9]{1,2})([-/.])(?P<d>[0-9]{1,2})\2(?P<y>[0-
 _ISO = re.compile(r"(?P<y>[0-9]{4})-(?P<m>[0-9]{2})-(?P<d>[0-9]{2})")
 
 _PATTERNS = {"iso": _YEAR_FIRST, "day-month-year": _DAY_FIRST, "month-day-year": _MONTH_FIRST}
+_MARKS = {"iso": "-", "day-month-year": "/", "month-day-year": "/"}
+_FORMATS = {"iso": "%Y{0}%m{0}%d", "day-month-year": "%d{0}%m{0}%Y", "month-day-year": "%m{0}%d{0}%Y"}
 _EXAMPLES = {"iso": "2027-03-21", "day-month-year": "21/03/2027", "month-day-year": "03/21/2027"}
 _WORDS = {"iso": "year-month-day", "day-month-year": "day-month-year", "month-day-year": "month-day-year"}
+
+
+def date_format(order: DateOrder, mark: str | None = None) -> str:
+    """How `strftime` writes dates in this order, with the mark between, or the usual one of the order."""
+    return _FORMATS[order].format(mark or _MARKS[order])
 
 
 def day(cell: Cell) -> date | Fault:

@@ -68,4 +68,4 @@ def test_a_sample_farm_is_copied_and_planned_by_the_installed_command(season: Pa
     run([season, "new", "farm", "--like", "fellside"], tmp_path)
     run([season, "plan", "farm", "--today", TODAY], tmp_path, allowed=(0, 1))
     written = {path.name for path in (tmp_path / "farm" / "plan").iterdir()}
-    assert written == {"calendar.ics", "plan.json", "summary.html", "tasks.csv"}
+    assert written == {"calendar.ics", "changes.json", "plan.json", "summary.html", "tasks.csv"}

@@ -25,20 +25,15 @@ def narrowed(cohort: Cohort, kept: Sequence[int]) -> Cohort:
     )
 
 
-def gathers_of(cohort: Cohort) -> set[int]:
-    """The gathers that its courses use."""
-    return {dose.gather for course in cohort.courses for dose in course.doses}
-
-
 @dataclass(frozen=True, slots=True)
 class Least:
     """The proved least choice of cohorts tied by gathers: the courses of each, by its number in the problem.
 
-    tied: whether it is also the one that ties prefer, out of all that cost as little. gathers: those it could use.
+    tied: whether it is also the one that ties prefer, out of all that cost as little. gathers: those of the problem.
     """
 
     cohorts: Mapping[int, Cohort]
-    gathers: Mapping[int, Gather]
+    gathers: Sequence[Gather]
     chosen: Mapping[int, tuple[int, ...]]
     tied: bool
 
@@ -46,29 +41,37 @@ class Least:
         """The same choice where the cohorts have fewer courses but still those; None where anything else differs."""
         found = {}
         for number, cohort in self.cohorts.items():
-            if number >= len(problem.cohorts):
+            now = problem.cohorts[number] if number < len(problem.cohorts) else None
+            chosen = None if now is None else _still(cohort, self.chosen[number], now)
+            if now is None or chosen is None or not self._costs_as_much(now, problem):
                 return None
-            now = problem.cohorts[number]
-            place = _places(cohort, now)
-            if place is None or any(i not in place for i in self.chosen[number]):
-                return None
-            if any(self.gathers[gather] != problem.gathers[gather] for gather in gathers_of(now)):
-                return None
-            found[number] = tuple(place[i] for i in self.chosen[number])
+            found[number] = chosen
         return found
 
+    def _costs_as_much(self, now: Cohort, problem: Problem) -> bool:
+        """Whether the gathers that the cohort can use are as they were."""
+        if problem.gathers is self.gathers:
+            return True
+        used = {dose.gather for course in now.courses for dose in course.doses}
+        return all(self.gathers[gather] == problem.gathers[gather] for gather in used)
 
-def _places(cohort: Cohort, now: Cohort) -> dict[int, int] | None:
-    """By number of a course its number in the narrower cohort; None where that is not the same with fewer courses."""
-    if now is cohort:
-        return {i: i for i in range(len(cohort.courses))}
-    same = (cohort.needs, cohort.fixed_exposure, cohort.earlier, len(cohort.duties))
-    if same != (now.needs, now.fixed_exposure, now.earlier, len(now.duties)):
+
+def _still(cohort: Cohort, chosen: tuple[int, ...], now: Cohort) -> tuple[int, ...] | None:
+    """The courses chosen by their numbers in the cohort as it is now; None where it is not the same with fewer."""
+    if now == cohort:
+        return chosen
+    if len(now.courses) >= len(cohort.courses) or _unchoosable(now) != _unchoosable(cohort):
         return None
     kept = _kept(cohort.courses, now.courses)
     if kept is None or narrowed(cohort, kept) != replace(now, head=cohort.head):
         return None
-    return {number: k for k, number in enumerate(kept)}
+    place = {number: k for k, number in enumerate(kept)}
+    return tuple(place[i] for i in chosen) if place.keys() >= set(chosen) else None
+
+
+def _unchoosable(cohort: Cohort) -> tuple[object, ...]:
+    """What does not hang on which courses there are."""
+    return (cohort.needs, cohort.fixed_exposure, cohort.earlier, len(cohort.duties))
 
 
 def _kept(courses: Sequence[Course], fewer: Sequence[Course]) -> list[int] | None:

@@ -8,7 +8,7 @@ from scheduler.planner.exposure import SEARCH_STATES, Exposure, least_exposure
 from scheduler.planner.instance import instance_of
 from scheduler.planner.layout import Layout, layout_of
 from scheduler.planner.memory import Content, Memory, content_of, content_of_group, content_of_ties, taken_up
-from scheduler.planner.narrower import Least, gathers_of
+from scheduler.planner.narrower import Least
 from scheduler.planner.problem import Cohort, Problem
 from scheduler.planner.rows import components
 from scheduler.planner.score import cost_of, exposure
@@ -96,11 +96,9 @@ class Roomy:
         for group, own in self.groups.items():
             if own.gap or any(key[1] or not self._part(key)[1].proved for key in group):
                 continue
-            cohorts = {number: self.problem.cohorts[number] for number, _ in group}
-            gathers = {gather for cohort in cohorts.values() for gather in gathers_of(cohort)}
             yield Least(
-                cohorts=cohorts,
-                gathers={gather: self.problem.gathers[gather] for gather in gathers},
+                cohorts={number: self.problem.cohorts[number] for number, _ in group},
+                gathers=self.problem.gathers,
                 chosen={key[0]: self._part(key)[0].instance.picked(plan)
                         for key, plan in zip(group, own.plans, strict=True)},
                 tied=own.tied,

@@ -59,12 +59,11 @@ class LastPlan:
             write(self.folder, {STATE_FILE: state_json(state).encode()})
 
 
-def last_plan(farm: Path, out: Path | None, day: date, as_json: bool) -> LastPlan:
+def last_plan(farm: Path, folder: Path, day: date, as_json: bool) -> LastPlan:
     """The last plan; tells every fault and ends with exit code 2, as where nothing has been planned yet."""
     from scheduler.exchange import STATE_FILE, planned_events, read_state
     from scheduler.words import Fault, Faults
 
-    folder = out if out is not None else farm / "plan"
     texts = read_folder(farm)
     read = read_all(texts, folder, day)
     if isinstance(read, Faults):

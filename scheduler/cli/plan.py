@@ -11,7 +11,7 @@ import click
 from scheduler.cli.alone import alone
 from scheduler.cli.calendars import also_option, only_option, stale_files
 from scheduler.cli.planning import Wanted, WantedCalendars, files_of, planned
-from scheduler.cli.shared import farm_argument, json_option, load, today_option, write
+from scheduler.cli.shared import farm_argument, json_option, load, plan_folder, today_option, write
 from scheduler.cli.stopping import stopping
 from scheduler.cli.terminal import tell, tell_json, width
 from scheduler.cli.trade import Money
@@ -79,7 +79,7 @@ def plan(
     from scheduler.outputs import past_years_text, plan_text, trade_text
     from scheduler.plan import changes
 
-    folder = out if out is not None else farm / "plan"
+    folder = plan_folder(farm, out)
     with alone(folder):
         read, earlier = load(farm, folder, day, as_json)
         wanted = Wanted(day, worth, frontier, at_most, seconds, as_json, years)

@@ -10,7 +10,7 @@ import click
 from scheduler.cli.alone import alone
 from scheduler.cli.calendar_server import connected, is_address, server_options
 from scheduler.cli.last_plan import LastPlan, last_plan
-from scheduler.cli.shared import OUT_OF_REACH, farm_argument, json_option, refuse, today_option
+from scheduler.cli.shared import OUT_OF_REACH, farm_argument, json_option, out_option, plan_folder, refuse, today_option
 from scheduler.cli.taking import Taking
 from scheduler.cli.terminal import complain
 
@@ -41,7 +41,7 @@ here; nothing was written. 3: the server or the disk is out of reach.
 )
 @farm_argument
 @click.option("--from", "source", required=True, metavar="URL|FILE.ics", help="The calendar, or a file saved from it.")
-@click.option("--out", type=click.Path(path_type=Path), help="Folder of the plan; otherwise FARM/plan.")
+@out_option
 @click.option("--yes", "sure", is_flag=True, help="Record every dose marked done without asking.")
 @click.option("--dry-run", is_flag=True, help="Tell what would be written, and write nothing.")
 @server_options
@@ -54,8 +54,9 @@ def pull(
     """Take back into FARM what was moved, marked done or deleted in the calendar of its last plan."""
     from scheduler.exchange import OutOfReach
 
-    with alone(out if out is not None else farm / "plan"):
-        last = last_plan(farm, out, day, as_json)
+    folder = plan_folder(farm, out)
+    with alone(folder):
+        last = last_plan(farm, folder, day, as_json)
         try:
             if is_address(source):
                 with connected(source, user, remember, ca, plain_http, timeout) as (server, source):

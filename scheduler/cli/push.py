@@ -9,9 +9,9 @@ import click
 
 from scheduler.cli.alone import alone
 from scheduler.cli.calendar_server import connected, server_options
-from scheduler.cli.calendars import Kinds
+from scheduler.cli.calendars import only_option
 from scheduler.cli.last_plan import LastPlan, last_plan
-from scheduler.cli.shared import OUT_OF_REACH, farm_argument, json_option, refuse, today_option
+from scheduler.cli.shared import OUT_OF_REACH, farm_argument, json_option, out_option, plan_folder, refuse, today_option
 from scheduler.cli.terminal import complain, tell, tell_json, width
 
 if TYPE_CHECKING:
@@ -39,9 +39,8 @@ server is out of reach or refuses; push again, and the rest is sent.
 )
 @farm_argument
 @click.option("--to", required=True, metavar="URL", help="Address of a calendar, or of a home of calendars (CalDAV).")
-@click.option("--out", type=click.Path(path_type=Path), help="Folder of the plan; otherwise FARM/plan.")
-@click.option("--only", type=Kinds(), default=(), metavar="KIND,...",
-              help="Kinds of task to send, as dose,sale; others stay there as they are.")  # fmt: skip
+@out_option
+@only_option("Kinds of task to send, as dose,sale; others stay there as they are.")
 @click.option("--ours", multiple=True, metavar="TASK",
               help="Send the plan's event whatever stands there: uid, GROUP@DATE, or all.")  # fmt: skip
 @click.option("--dry-run", is_flag=True, help="Tell what would be sent, and send nothing.")
@@ -55,9 +54,9 @@ def push(
     """Send the calendar of the last plan of FARM to a calendar server; a second push sends only what changed."""
     from scheduler.exchange import OutOfReach, refused_wishes, wanted_of
 
-    folder = out if out is not None else farm / "plan"
+    folder = plan_folder(farm, out)
     with alone(folder):
-        last = last_plan(farm, out, day, as_json)
+        last = last_plan(farm, folder, day, as_json)
         refused = refused_wishes(last.plan_json, last.farm.wishes)
         win = _uids(last, ours, as_json)
         wanted = wanted_of(last.events, last.plan, refused, last.farm.settings.timezone, only, win)

@@ -15,7 +15,7 @@ import click
 from scheduler.cli.calendars import also_option, only_option
 from scheduler.cli.clock import today
 from scheduler.cli.planning import WantedCalendars
-from scheduler.cli.shared import OUT_OF_REACH, farm_argument, refuse
+from scheduler.cli.shared import OUT_OF_REACH, farm_argument, out_option, plan_folder, refuse
 from scheduler.cli.terminal import complain, say, tell
 
 if TYPE_CHECKING:
@@ -42,7 +42,7 @@ Exit code 0: ended. 2: something in the folder is wrong, and there is no calenda
 )
 @farm_argument
 @click.option("--feed", is_flag=True, required=True, help="Serve the calendar, to subscribe to and to read only.")
-@click.option("--out", type=click.Path(path_type=Path), help="Folder of the plan; otherwise FARM/plan.")
+@out_option
 @only_option("Kinds of task to serve, as dose,sale; otherwise all.")
 @also_option
 @click.option("--lan", is_flag=True, help="Let other machines in the network read it too.")
@@ -62,7 +62,7 @@ def serve(
     from scheduler.serve import feed_app, path_of
 
     parts = WantedCalendars(only=only, last_safe_days="last-safe-days" in calendar_also)
-    folder = out if out is not None else farm / "plan"
+    folder = plan_folder(farm, out)
     which_day = today if day is None else day.date
     with _ended_by_hand(), opened("0.0.0.0" if lan else "127.0.0.1", port) as door:
         _refuse_faults(farm, folder, which_day)

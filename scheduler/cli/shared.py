@@ -49,7 +49,13 @@ today_option = click.option(
     callback=_day,
     help="The day to take for today, as 2027-03-01.",
 )
+out_option = click.option("--out", type=click.Path(path_type=Path), help="Folder of the plan; otherwise FARM/plan.")
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON for other programs, and nothing else.")
+
+
+def plan_folder(farm: Path, out: Path | None) -> Path:
+    """The folder of the farm's plan: as --out names it, else in the farm's own."""
+    return farm / "plan" if out is None else out
 
 
 def refuse(faults: "Faults", as_json: bool) -> NoReturn:

@@ -11,7 +11,7 @@ import click
 from click.shell_completion import CompletionItem
 
 from scheduler.cli.clock import elapsed
-from scheduler.cli.shared import farm_argument, json_option, load, refuse, today_option
+from scheduler.cli.shared import farm_argument, json_option, load, out_option, plan_folder, refuse, today_option
 from scheduler.cli.terminal import complain, tell, tell_json, width
 from scheduler.cli.trade import Money, minor_units, plan_for
 
@@ -30,7 +30,7 @@ def dose_names(context: click.Context, parameter: click.Parameter, begun: str) -
     from scheduler.plan import EarlierPlan, read_earlier
 
     farm, out = context.params.get("farm"), context.params.get("out")
-    found = None if farm is None else read_bytes((out or farm / "plan") / "plan.json")
+    found = None if farm is None else read_bytes(plan_folder(farm, out) / "plan.json")
     plan = read_earlier(found) if isinstance(found, bytes) else None
     tasks = plan.tasks if isinstance(plan, EarlierPlan) else ()
     doses = [task for task in tasks if task.kind == "dose" and task.status == "planned"]
@@ -51,7 +51,7 @@ Exit code 0: done. 2: no such task, or something in the folder is wrong.
 )
 @farm_argument
 @click.argument("task", shell_complete=dose_names)
-@click.option("--out", type=click.Path(path_type=Path), help="Folder of the plan; otherwise FARM/plan.")
+@out_option
 @click.option("--at-most", type=Money(), help="The plan's most money, as 450.00, where it was made within a budget.")
 @today_option
 @click.option("--seconds", type=click.FloatRange(min=0), default=20.0, show_default=True, help="Time to plan in.")
@@ -67,7 +67,7 @@ def why(
     from scheduler.report import cautions_of, report_of
     from scheduler.words import Fault, Faults
 
-    read, earlier = load(farm, out if out is not None else farm / "plan", day, as_json)
+    read, earlier = load(farm, plan_folder(farm, out), day, as_json)
     since = elapsed()
 
     def out_of_time() -> bool:

@@ -2,6 +2,8 @@
 
 import random
 from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
 from scheduler.rules import RULES, with_directions
@@ -59,21 +61,39 @@ def ours(season: Season, doses: list[OracleDose]) -> Doses:
     return with_directions(season, Doses([*season.record, *found]))
 
 
+@dataclass(frozen=True)
+class ReadTwice:
+    """A random farm by family and seed, as the oracle and as the product read it, and its dice."""
+
+    name: tuple[str, int]
+    world: World
+    season: Season
+    dice: random.Random
+
+    def found_by_both(self, doses: list[OracleDose]) -> set[str]:
+        """The slugs of the rules that the doses break, once the product and the oracle agree on them."""
+        theirs = {(one.slug, one.dose.cohort) for one in judge(self.world, doses)}
+        found = {(one.rule, one.cohort or "") for one in unlawful(self.season, ours(self.season, doses))}
+        assert bool(found) == bool(theirs), (self.name, doses)
+        assert plain(found) == plain(theirs), (self.name, doses)
+        return {slug for slug, _ in found}
+
+
+def read_twice(farms: Iterable[tuple[str, int]], place: Path) -> Iterator[ReadTwice]:
+    """The farms of these families and seeds."""
+    for family, seed in farms:
+        drawn = random_farm(seed, 2, family)
+        write_farm(drawn, place / f"{family}-{seed}")
+        season = Season(farm_of(drawn.files, drawn.today), drawn.today)
+        world = read_world(place / f"{family}-{seed}", drawn.today)
+        yield ReadTwice((family, seed), world, season, random.Random(seed))
+
+
 def test_the_judge_finds_in_any_doses_just_what_plain_loops_find(tmp_path: Path) -> None:
     reached: Counter[str] = Counter()
-    for family, seed in FARMS:
-        drawn, dice = random_farm(seed, 2, family), random.Random(seed)
-        place = tmp_path / f"{family}-{seed}"
-        write_farm(drawn, place)
-        world = read_world(place, drawn.today)
-        season = Season(farm_of(drawn.files, drawn.today), drawn.today)
+    for farm in read_twice(FARMS, tmp_path):
         for _ in range(SETS):
-            doses = at_random(world, dice)
-            theirs = {(one.slug, one.dose.cohort) for one in judge(world, doses)}
-            found = {(one.rule, one.cohort or "") for one in unlawful(season, ours(season, doses))}
-            assert bool(found) == bool(theirs), (family, seed, doses)
-            assert plain(found) == plain(theirs), (family, seed, doses)
-            reached.update({slug for slug, _ in found} or {"nothing"})
+            reached.update(farm.found_by_both(at_random(farm.world, farm.dice)) or {"nothing"})
     assert reached.keys() >= {*STOPS, "too-early"}
     assert reached["nothing"] > sum(reached.values()) / 10
 

@@ -1,5 +1,6 @@
 """The farm folder: its frozen model and the one gate through which it is read."""
 
+from scheduler.farm.dags import standing_dags
 from scheduler.farm.dose_rows import with_dose_rows
 from scheduler.farm.doses import PlannedFirst
 from scheduler.farm.files import LABEL_FOLDER, TABLES, WHOLE_FOLDER, WORKBOOK, is_label_file, most_bytes
@@ -57,6 +58,7 @@ __all__ = [
     "most_bytes",
     "read_farm",
     "read_station",
+    "standing_dags",
     "weather_csv",
     "with_dose_rows",
     "workbook_of",

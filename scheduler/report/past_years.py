@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from scheduler.plan import Move, YearPlan
 from scheduler.report.sentences import day_month, list_text, words_of
+from scheduler.words import say_days
 
 MADE_ON = {"plan": "this plan", "early": "early year", "middle": "middle year", "late": "late year"}
 MOVED = "What this year's weather so far moves in the plan:"
@@ -47,5 +48,5 @@ def moves_words(moves: Sequence[Move] | None) -> Iterator[str]:
             yield f"{whom}: not at all; {day_month(move.usual)} in a usual year."
         else:
             days = (move.usual - move.now).days
-            count = f"{abs(days)} day{'s' if abs(days) > 1 else ''} {'earlier' if days > 0 else 'later'}"
+            count = f"{say_days(abs(days))} {'earlier' if days > 0 else 'later'}"
             yield f"{whom}: {day_month(move.now)}, {count} than in a usual year."

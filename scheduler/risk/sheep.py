@@ -7,10 +7,10 @@ from decimal import ROUND_FLOOR, Decimal
 from functools import cache
 from typing import TYPE_CHECKING
 
-from scheduler.facts import Measure, biology, facts
-from scheduler.farm import Farm, Group
+from scheduler.facts import Measure, biology
+from scheduler.farm import Farm, Group, standing_dags
 from scheduler.risk.outlook import STEP
-from scheduler.words import EventKind, Target, plus, say_day
+from scheduler.words import Target, plus, say_day
 
 if TYPE_CHECKING:
     from scheduler.risk.outlook import Steps
@@ -57,9 +57,9 @@ class Sheep:
 
     def _all(self, group: Group, day: date) -> Iterator[Modifier]:
         sheep = biology().sheep
-        dirty = self._dags_since(group.name, day)
-        if dirty is not None:
-            yield _modifier_of(sheep.dags, f"dags were found on {say_day(dirty)}")
+        dags = standing_dags(self._farm, group.name, day)
+        if dags is not None:
+            yield _modifier_of(sheep.dags, f"dags were found on {say_day(dags.day)}")
         if group.kind == "lamb":
             grown = group.born_first and plus(group.born_first, int(sheep.older_lamb_days.value))
             if grown is not None and grown <= day:
@@ -68,7 +68,8 @@ class Sheep:
             yield from self._fleece(group.name, day)
 
     def _fleece(self, group: str, day: date) -> Iterator[Modifier]:
-        sheep, shearings = biology().sheep, self._days_of(group, "shearing")
+        sheep = biology().sheep
+        shearings = [row.first for row in self._farm.events if row.what == "shearing" and group in row.groups]
         last = max((shorn for shorn in shearings if shorn <= day), default=None)
         coming = min((shorn for shorn in shearings if shorn > day), default=None)
         if coming is not None and (last is None or day >= plus(last, int(sheep.full_wool_days.value))):
@@ -77,21 +78,6 @@ class Sheep:
         # A little-known figure must not take cover away from a keeper who asked for the cautious plan.
         if last is not None and is_bare and self._farm.settings.caution != "high":
             yield _modifier_of(sheep.shorn, f"shorn on {say_day(last)}")
-
-    def _dags_since(self, group: str, day: date) -> date | None:
-        """The latest day on which dags were found that still stand: as the rule dirty-fleece has it."""
-        most = facts().figures.dirty_fleece_days.whole
-        cleaned = self._days_of(group, "crutching", "shearing")
-        return max(
-            (row.day for row in self._farm.findings
-             if row.what == "dags" and row.group == group and row.day <= day <= plus(row.day, most)
-             and (row.cleared is None or day < row.cleared)
-             and not any(row.day <= clean <= day for clean in cleaned)),
-            default=None,
-        )  # fmt: skip
-
-    def _days_of(self, group: str, *kinds: EventKind) -> list[date]:
-        return [event.first for event in self._farm.events if event.what in kinds and group in event.groups]
 
 
 def _modifier_of(figure: Measure, why: str) -> Modifier:

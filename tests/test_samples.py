@@ -1,11 +1,12 @@
 """The sample farms show the conflicts that their README files tell of."""
 
 from datetime import date
+from pathlib import Path
 
 import pytest
 
 from tests.oracle.compare import compare
-from tests.outside.plans import SAMPLES, TODAY, planned
+from tests.outside.plans import SAMPLES, TODAY, planned, run_plan
 
 TOLD: dict[str, set[tuple[str, str | None, str | None]]] = {
     "fellside": {
@@ -69,3 +70,10 @@ def test_the_boat_sails_on_the_first_day_clear_for_export() -> None:
 def test_the_second_reckoning_agrees_with_the_plan_of_the_hill_farm() -> None:
     today = date.fromisoformat(TODAY["fellside"])
     assert compare(SAMPLES / "fellside", planned("fellside").plan, today) == []
+
+
+@pytest.mark.parametrize("farm", TODAY)
+def test_a_farm_planned_again_as_it_was_stays_as_it_is(farm: str, tmp_path: Path) -> None:
+    first = run_plan(SAMPLES / farm, tmp_path, TODAY[farm])
+    again = run_plan(SAMPLES / farm, tmp_path, TODAY[farm])
+    assert first.plan == again.plan

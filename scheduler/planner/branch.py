@@ -42,7 +42,7 @@ class Branch:
     def __init__(self, component: Component, plans: Sequence[int], bounds: Sequence[int], ties: bool) -> None:
         self.component = component
         self.ties = ties
-        self.best = Best(component.cost(plans), None, list(plans))
+        self.best = Best(component.cost(plans), self._rest(plans) if ties else None, list(plans))
         self.bounds = list(bounds)
         self.finished = False
         self._open = 0
@@ -74,7 +74,7 @@ class Branch:
         found = []
         for c, (part, split) in enumerate(zip(self.component.parts, self.component.split, strict=True)):
             most = self.best.cost - sum(self.bounds) + self.bounds[c]
-            own = part.least(split, most, work, ties=self.ties)
+            own = part.least(split, most, work, ties=self.ties, known=self.best.plans[c])
             if own is None:
                 return None
             self.bounds[c] = own.cost
@@ -83,7 +83,7 @@ class Branch:
 
     def _may_be_better(self, node: Node) -> bool:
         """Whether the node can hold a better choice than the best known; its own plans are tried first."""
-        self._try([own.plan for own in node.found])
+        self.offer([own.plan for own in node.found])
         bound = self.component.scale.lifted(node.bound)
         if bound != self.best.cost:
             return bound < self.best.cost
@@ -91,7 +91,8 @@ class Branch:
             return False
         return self.best.rest is None or self._rest([own.plan for own in node.found]) < self.best.rest
 
-    def _try(self, plans: list[int]) -> None:
+    def offer(self, plans: list[int]) -> None:
+        """Keeps the plans where they are better than the best known."""
         cost = self.component.cost(plans)
         rest = self._rest(plans) if self.ties and cost <= self.best.cost else None
         if cost < self.best.cost or (rest is not None and (self.best.rest is None or rest < self.best.rest)):
@@ -158,7 +159,7 @@ class Branch:
         for k in range(c + 1, len(found)):
             if opened:
                 most += self._refund(k, opened)
-        return part.least(prices, most, work, closed & part.used, self.ties)
+        return part.least(prices, most, work, closed & part.used, self.ties, found[c].plan)
 
     def _refund(self, k: int, opened: frozenset[int]) -> int:
         """How much less cohort k could cost once the gathers are free: no more than what it paid of them."""

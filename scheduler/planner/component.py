@@ -111,10 +111,20 @@ class Part:
         work: Work,
         closed: frozenset[int] = frozenset(),
         ties: bool = False,
+        known: int = 0,
     ) -> Found | None:
-        """The least plan at these prices of gathers, of cost at most `most`, without the gathers `closed`."""
-        aim = replace(self._aim(gathers, closed), most_cost=most, ties=self.ties if ties else None)
-        return least_plan(self.layout, aim, work)
+        """The least plan at these prices of gathers, of cost at most `most`, without the gathers `closed`.
+
+        ties: whether to decide between plans of equal cost; known: with them, a plan of least exposure to begin with.
+        """
+        aim = replace(self._aim(gathers, closed), most_cost=most)
+        if not ties:
+            return least_plan(self.layout, aim, work)
+        rival = Found(known, exposed_by(self.layout, known), self.cost(known, aim.charges), self.ties.extra(known))
+        if rival.cost > most or known & aim.barred:
+            return least_plan(self.layout, replace(aim, ties=self.ties), work)
+        found = least_plan(self.layout, replace(aim, ties=self.ties, rival=rival), work)
+        return rival if found is None and work.left >= 0 else found
 
     def rough(self, gathers: Mapping[int, int], most: int = UNBOUND) -> Found | None:
         """A good plan at these prices, of cost at most `most`, by a search of limited width: quick, and not proved."""

@@ -75,7 +75,7 @@ def dose_list(problem: Problem, chosen: Chosen) -> list[int]:
 
 def is_lawful(problem: Problem, chosen: Chosen) -> bool:
     """Whether the choice keeps apart, counters, duties and the day capacity."""
-    alone = all(_keeps_limits(cohort, picked) for cohort, picked in zip(problem.cohorts, chosen, strict=True))
+    alone = all(keeps_limits(cohort, picked) for cohort, picked in zip(problem.cohorts, chosen, strict=True))
     return alone and not days_over(problem, chosen)
 
 
@@ -110,7 +110,8 @@ class Room:
         return max(0, self._most - self._taken.get(day, 0))
 
 
-def _keeps_limits(cohort: Cohort, picked: Sequence[int]) -> bool:
+def keeps_limits(cohort: Cohort, picked: Sequence[int]) -> bool:
+    """Whether the courses picked keep apart, counters and duties."""
     mask = sum(1 << i for i in picked)
     if len(set(picked)) != len(picked) or any(cohort.apart[i] & mask for i in picked):
         return False
@@ -119,3 +120,45 @@ def _keeps_limits(cohort: Cohort, picked: Sequence[int]) -> bool:
         if caps and len(caps) > min(caps):
             return False
     return all(sum(mask >> i & 1 for i in duty) == 1 for duty in cohort.duties)
+
+
+class Beside:
+    """What one cohort may still take beside all else that is chosen, reckoned once for many courses."""
+
+    def __init__(self, problem: Problem, chosen: Chosen, number: int) -> None:
+        self._cohort, own = problem.cohorts[number], chosen[number]
+        self._apart = 0
+        for i in own:
+            self._apart |= self._cohort.apart[i] | 1 << i
+        self._room: dict[int, list[tuple[int, int]]] = defaultdict(list)
+        for counter in self._cohort.counters:
+            caps = dict(zip(counter.courses, counter.caps, strict=True))
+            taken = [caps[i] for i in own if i in caps]
+            for i, cap in caps.items():
+                self._room[i].append((min([cap, *taken]), len(taken) + 1))
+        self._open_duties = [set(duty) for duty in self._cohort.duties if not set(duty) & set(own)]
+        self._met_duties = {i for duty in self._cohort.duties if set(duty) & set(own) for i in duty}
+        self._full = self._days_full(problem, chosen, number)
+
+    def may_take(self, i: int) -> bool:
+        """Whether the cohort keeps every limit with this course; its duties too, but for one that the course meets."""
+        return (
+            not self._apart >> i & 1
+            and all(most >= with_it for most, with_it in self._room.get(i, ()))
+            and i not in self._met_duties
+            and all(i in duty for duty in self._open_duties)
+            and not any(dose.day in self._full for dose in self._cohort.courses[i].doses)
+        )
+
+    def _days_full(self, problem: Problem, chosen: Chosen, number: int) -> set[int]:
+        """Days without room for the cohort, but those on which it is dosed anyway."""
+        if problem.capacity is None:
+            return set()
+        room = Room(problem.capacity)
+        load: dict[int, int] = defaultdict(int)
+        for other, (cohort, picked) in enumerate(zip(problem.cohorts, chosen, strict=True)):
+            for day in handled_days(cohort, picked):
+                load[day] += room.head(other, cohort.head, day)
+        own = handled_days(self._cohort, chosen[number])
+        days = {dose.day for course in self._cohort.courses for dose in course.doses} - own
+        return {day for day in days if load[day] + room.head(number, self._cohort.head, day) > room.left(day)}

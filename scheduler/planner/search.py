@@ -4,13 +4,15 @@ A state is what the days so far leave behind: courses still open, rows met, item
 be in no better plan are dropped: by a potential, or because another state costs no more and leaves more open.
 """
 
+from collections import defaultdict
 from dataclasses import dataclass, replace
 from operator import attrgetter
 
 from scheduler.planner.instance import bits
 from scheduler.planner.layout import Day, Layout
 from scheduler.planner.potential import Potential
-from scheduler.planner.states import GRAIN, OPEN_CAP, Aim, Found, State, Work
+from scheduler.planner.states import GRAIN, OPEN_CAP, Aim, Found, State, Used, Work
+from scheduler.planner.ties import Match
 
 COMPARED = 32
 """Comparisons of two states that take the time of looking at one."""
@@ -42,6 +44,7 @@ class Sweep:
         self.gathered: dict[int, int] = {0: 0}
         self.opened: dict[int, _Opened] = {}
         self.compared = 0
+        self.floors = aim.ties.floors([day.courses for day in layout.days]) if aim.ties and aim.rival else ()
         priced = sum(1 << r for r, price in enumerate(aim.cost.cover) if price)
         self.covered = [rows & priced for rows in layout.covered]
         self.kept = [~apart for apart in layout.instance.apart]
@@ -69,6 +72,7 @@ class Sweep:
             looked_at = len(states) + len(grown)
             states = self._closed(number, day, states + grown)
             if grown or day.closes:
+                self.compared = 0
                 states = self._kept(day, states)
                 looked_at += self.compared // COMPARED
             if not work.spend(looked_at):
@@ -189,7 +193,7 @@ class Sweep:
             self.gathered[rows] = sum(self.aim.cost.cover[r] for r in bits(rows))
         return self.gathered[rows]
 
-    def _counted(self, i: int, used: tuple[tuple[int, int], ...]) -> tuple[tuple[int, int], ...] | None:
+    def _counted(self, i: int, used: Used) -> Used | None:
         after = list(used)
         for c, cap in self.layout.counted[i]:
             number, least = after[c]
@@ -209,7 +213,12 @@ class Sweep:
         if day.closes:
             states = [s for s in states if not day.closes & ~s.open or self._lost(day.closes & ~s.open, s)]
         most_exposure, most_cost = self.most_exposure, self.aim.most_cost
-        return [s for s in states if s.exposed_over <= most_exposure and s.cost_over <= most_cost]
+        states = [s for s in states if s.exposed_over <= most_exposure and s.cost_over <= most_cost]
+        rival = self.aim.rival
+        if not self.floors or rival is None:
+            return states
+        exposed, most_extra = (rival.exposed - 1) * GRAIN, rival.extra - self.floors[number]
+        return [s for s in states if s.extra < most_extra or s.cost_over < rival.cost or s.exposed_over <= exposed]
 
     def _lost(self, missing: int, state: State) -> bool:
         """Takes the exposure of needs whose rows closed unmet; False where that may not be."""
@@ -251,20 +260,26 @@ class Sweep:
         return left if self.whole_plans or len(left) < 2 else self._undominated(sorted(left, key=_order), day.after)
 
     def _undominated(self, states: list[State], after: int) -> list[State]:
-        """Of states in rising order, those that no earlier one can stand in for."""
+        """Of states in rising order, those that no earlier one can stand in for.
+
+        One that could moves forward, to be met sooner.
+        """
         kept: list[State] = []
-        self.compared = 0
+        rivals: dict[Match, list[tuple[int, Used]]] = defaultdict(list)
         for state in states:
-            wanted = state.open & after
-            self.compared += len(kept)
-            for other in kept:
-                if not wanted & ~other.open and other.match == state.match and no_more_used(other.used, state.used):
+            wanted, used, others = state.open & after, state.used, rivals[state.match]
+            for number, (shut, theirs) in enumerate(others):
+                if not wanted & shut and no_more_used(theirs, used):
+                    others[number], others[number // 2] = others[number // 2], others[number]
+                    self.compared += number
                     break
             else:
+                self.compared += len(others)
+                others.append((after & ~state.open, used))
                 kept.append(state)
         return kept
 
-    def _forgotten(self, day: Day, used: tuple[tuple[int, int], ...]) -> tuple[tuple[int, int], ...]:
+    def _forgotten(self, day: Day, used: Used) -> Used:
         return tuple((0, OPEN_CAP) if c in day.forgets else pair for c, pair in enumerate(used))
 
 
@@ -272,6 +287,6 @@ def _order(state: State) -> tuple[int, int, int]:
     return (state.exposed, state.cost, state.extra)
 
 
-def no_more_used(one: tuple[tuple[int, int], ...], other: tuple[tuple[int, int], ...]) -> bool:
+def no_more_used(one: Used, other: Used) -> bool:
     """Whether counters used so leave open all that the others leave open."""
     return one == other or all(a[0] <= b[0] and a[1] >= b[1] for a, b in zip(one, other, strict=True))

@@ -4,14 +4,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from scheduler.planner.branch import Branch
-from scheduler.planner.component import Component, scale_of
-from scheduler.planner.exposure import Exposure
+from scheduler.planner.component import Component, Part, scale_of
+from scheduler.planner.exposure import Exposure, exposed_by
 from scheduler.planner.layout import Layout
 from scheduler.planner.problem import Problem
 from scheduler.planner.states import Work
 from scheduler.planner.steps import Steps, stepped_from
 from scheduler.planner.struck import closed
-from scheduler.planner.ties import without_needless
+from scheduler.planner.ties import as_before, without_needless
 
 Clock = Callable[[], bool]
 
@@ -71,7 +71,7 @@ def settled(begun: Begun, out_of_time: Clock, ties: bool) -> Settled:
         if not gap and not out_of_time():
             steps.plans, steps.proved = list(plans), True
     if ties and not gap:
-        plans, tied = _decided(begun.component, plans, steps.bounds)
+        plans, tied = _decided(begun.component, _tidy(begun.layouts, plans), steps.bounds)
     return Settled(_tidy(begun.layouts, plans), gap, tied)
 
 
@@ -92,8 +92,18 @@ def _decided(component: Component, plans: Sequence[int], bounds: Sequence[int]) 
     True where that was far enough.
     """
     branch = Branch(component, plans, bounds, ties=True)
+    before = [_as_before(part, plan) for part, plan in zip(component.parts, plans, strict=True)]
+    branch.offer(before)
+    for c, again in enumerate(before):
+        branch.offer([*branch.best.plans[:c], again, *branch.best.plans[c + 1 :]])
     branch.run(Work(TIE_STATES, lambda: False))
     return branch.best.plans, branch.finished
+
+
+def _as_before(part: Part, plan: int) -> int:
+    """The plan with the doses of the earlier one; as it is where these expose more."""
+    again = as_before(part.layout.instance, plan)
+    return plan if again is None or exposed_by(part.layout, again) > part.exposure.least else again
 
 
 def _tidy(layouts: Sequence[Layout], plans: Sequence[int]) -> tuple[int, ...]:

@@ -10,6 +10,9 @@ UNBOUND = 1 << 200
 OPEN_CAP = 1 << 30
 GRAIN = 1024
 
+Used = tuple[tuple[int, int], ...]
+"""By counter, how many of its courses are taken, and the least cap among them."""
+
 
 @dataclass(slots=True)
 class Work:
@@ -31,6 +34,7 @@ class Aim:
     most_exposure, most_cost: no plan over these is wanted. exposure, cost: potentials, that of exposure in GRAIN parts.
     width: most states kept after a day; the answer is then lawful, but not proved least. barred: courses left out.
     unmet: where given, a unit of exposure is paid at this price in the cost, and not minimised for itself.
+    rival: a plan known within the aim, with its extra; beside ties, only what is better is wanted.
     """
 
     costs: Sequence[int]
@@ -43,6 +47,7 @@ class Aim:
     barred: int = 0
     ties: Ties | None = None
     unmet: int | None = None
+    rival: "Found | None" = None
 
 
 @dataclass(slots=True)
@@ -55,7 +60,7 @@ class State:
 
     open: int
     hit: int
-    used: tuple[tuple[int, int], ...]
+    used: Used
     exposed: int
     cost: int
     extra: int

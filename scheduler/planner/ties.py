@@ -1,9 +1,11 @@
 """What decides between plans of equal cost: no needless course, then days moved, then the least list of doses."""
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from scheduler.planner.instance import Instance, bits
+from scheduler.planner.score import keeps_limits, moved_days
 
 Match = tuple[int, ...]
 
@@ -14,8 +16,8 @@ class Ties:
 
     lists: by course, what its doses take off; the more and the earlier the ranks, the less. pairs: by course, its
     (series, day) that the earlier plan has. earlier: days by series. monotone: series whose doses come in day order.
-    start: no day paired. whole_plans: True where a course may be needless at no cost, so that states with different
-    pasts may not stand in for each other.
+    width: bits that a rank takes in a list. start: no day paired. whole_plans: True where a course may be needless at
+    no cost, so that states with different pasts may not stand in for each other.
     """
 
     instance: Instance
@@ -23,9 +25,24 @@ class Ties:
     pairs: tuple[tuple[tuple[int, int], ...], ...]
     earlier: tuple[tuple[int, ...], ...]
     monotone: tuple[bool, ...]
+    width: int
     day_unit: int
     start: Match
     whole_plans: bool
+
+    def extra(self, plan: int) -> int:
+        """The extra of a plan without needless courses."""
+        moved = moved_days(self.instance.cohort, self.instance.picked(plan))
+        return moved * self.day_unit + sum(self.lists[i] for i in bits(plan))
+
+    def floors(self, days: Sequence[int]) -> tuple[int, ...]:
+        """After each day, what the courses of later days can at most take off; days: masks of their courses."""
+        floors, most = [], 0
+        for courses in reversed(days):
+            floors.append(-most)
+            longest = max((-self.lists[i]).bit_length() for i in bits(courses))
+            most = max(most, 1 << -(-longest // self.width) * self.width)
+        return tuple(reversed(floors))
 
     def ways(self, i: int, match: Match) -> Iterator[tuple[Match, int]]:
         """Ways to pair the doses of course i with earlier days: (pairs after it, extra)."""
@@ -75,6 +92,7 @@ def ties_of(instance: Instance) -> Ties:
         ),
         earlier=tuple(instance.cohort.earlier[s] for s in series),
         monotone=tuple(_is_monotone(instance, s) for s in series),
+        width=width,
         day_unit=1 << width * (len(ranks) + 1),
         start=(0,) * len(series),
         whole_plans=any(course.cost == 0 and not owed >> i & 1 for i, course in enumerate(instance.courses)),
@@ -117,6 +135,23 @@ def without_needless(instance: Instance, plan: int) -> int:
     while drop := needless(instance, plan):
         plan &= ~drop
     return plan
+
+
+def as_before(instance: Instance, plan: int) -> int | None:
+    """The plan with the doses of the earlier one outside its duties; None where they do not stand together."""
+    left = Counter((series, day) for series, days in enumerate(instance.cohort.earlier) for day in days)
+    owed = 0
+    for duty in instance.duties:
+        owed |= duty
+    again = plan & owed
+    free = bits((1 << len(instance.courses)) - 1 & ~owed)
+    for i in sorted(free, key=lambda i: -len(instance.courses[i].doses)):
+        wanted = Counter((dose.series, dose.day) for dose in instance.courses[i].doses)
+        if wanted <= left and not instance.apart[i] & again:
+            again |= 1 << i
+            left -= wanted
+    again = without_needless(instance, again)
+    return again if keeps_limits(instance.cohort, instance.picked(again)) else None
 
 
 def list_key(ranks: Sequence[int]) -> list[float]:

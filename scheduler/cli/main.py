@@ -7,6 +7,7 @@ from scheduler.cli.dose import dose
 from scheduler.cli.label import label
 from scheduler.cli.new import new
 from scheduler.cli.plan import plan
+from scheduler.cli.process import set_up
 from scheduler.cli.pull import pull
 from scheduler.cli.push import push
 from scheduler.cli.risk import risk
@@ -39,6 +40,7 @@ The label in hand, your vet and local law decide; this program only reckons with
 @click.version_option(package_name="season-scheduler")
 def main() -> None:
     """Plan a sheep farm's fly and tick season: which dose, which sheep, which day, and why."""
+    set_up()
     use_plain_signs()
 
 

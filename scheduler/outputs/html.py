@@ -1,5 +1,6 @@
 """summary.html: the season on one page, for the screen, the phone and the barn door. One file that loads nothing."""
 
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from scheduler.report import (
@@ -53,7 +54,8 @@ from scheduler.report import (
 from scheduler.words import say_day, shipped
 
 if TYPE_CHECKING:
-    from jinja2 import Environment
+    from jinja2 import BytecodeCache, Environment
+    from jinja2.bccache import Bucket
 
 FILTERS = {
     "count": count_text,
@@ -113,6 +115,7 @@ def _environment(report: SeasonReport) -> "Environment":
         lstrip_blocks=True,
         keep_trailing_newline=True,
         finalize=_printable,
+        bytecode_cache=_compiled_before(),
     )
     environment.filters.update(FILTERS)
     plan, currency = report.plan, report.plan.score.currency
@@ -134,6 +137,21 @@ def _environment(report: SeasonReport) -> "Environment":
         who=lambda conflict: conflict_who(conflict, plan.cohorts),
     )
     return environment
+
+
+def _compiled_before() -> "BytecodeCache | None":
+    """Templates as compiled by an earlier run, in the user's own folder for temporary files; None where it has none."""
+    from jinja2 import FileSystemBytecodeCache
+
+    class Kept(FileSystemBytecodeCache):
+        def dump_bytecode(self, bucket: "Bucket") -> None:
+            with suppress(OSError):  # a full disk, for one: the page is made all the same
+                super().dump_bytecode(bucket)
+
+    try:
+        return Kept()
+    except (OSError, RuntimeError):
+        return None
 
 
 def _template(name: str) -> str:

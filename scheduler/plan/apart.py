@@ -21,21 +21,29 @@ def apart_masks(season: Season, cohort: Cohort, courses: Sequence[Course]) -> tu
 
 
 class _ByDay:
-    """Courses of one label with a dose on a day, as masks."""
+    """Courses of one label with a dose on a day, as masks; of spans of 1, 2, 4, ... days they are put together once."""
 
     def __init__(self) -> None:
-        self._on: dict[int, int] = {}
+        self._spans: list[dict[int, int]] = [{}]
 
     def add(self, day: date, bit: int) -> None:
-        """Notes a dose of the course with this bit."""
-        self._on[day.toordinal()] = self._on.get(day.toordinal(), 0) | bit
+        """Notes a dose of the course with this bit; all are noted before any span is asked for."""
+        on = self._spans[0]
+        on[day.toordinal()] = on.get(day.toordinal(), 0) | bit
 
     def span(self, first: int, last: int) -> int:
         """Mask of the courses with a dose from first to last, both included."""
-        mask = 0
-        for day in range(first, last + 1):
-            mask |= self._on.get(day, 0)
-        return mask
+        doublings = (last - first + 1).bit_length() - 1
+        while len(self._spans) <= doublings:
+            self._spans.append(self._doubled(1 << len(self._spans) - 1))
+        spans = self._spans[doublings]
+        return spans.get(first, 0) | spans.get(last - (1 << doublings) + 1, 0)
+
+    def _doubled(self, length: int) -> dict[int, int]:
+        """Masks of spans of twice the days of the longest so far, by first day."""
+        spans = self._spans[-1]
+        begins = {*spans, *(first - length for first in spans)}
+        return {first: spans.get(first, 0) | spans.get(first + length, 0) for first in begins}
 
 
 def _near(season: Season, courses: Sequence[Course]) -> Masks:
@@ -79,9 +87,9 @@ def _too_near(
     mask = 0
     for other in doses:
         between_firsts, between_doses = gaps[(label, other)]
-        if between_doses:
+        if between_doses > 0:
             mask |= doses[other].span(day - between_doses + 1, day + between_doses - 1)
-        if is_first and between_firsts:
+        if is_first and between_firsts > 0:
             mask |= firsts[other].span(day - between_firsts + 1, day + between_firsts - 1)
     return mask
 

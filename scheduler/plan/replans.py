@@ -79,7 +79,7 @@ class Replans:
 
     def on(self, farm: Farm) -> Season:
         """The season of a changed farm, on the same day."""
-        return Season(farm, self.season.made_for)
+        return Season(farm, self.season.made_for, before=self.season)
 
     def choice(self, again: Replanned, what: ChoiceKind, text: str) -> Choice | None:
         """The keeper's choice, with what it changes; None where another stop rule would then be broken."""

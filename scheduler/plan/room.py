@@ -40,7 +40,7 @@ class Room:
         self._problem = plan.question.problem
         chosen = [[n for n in own if number != place.number or n != place.course]
                   for number, own in enumerate(plan.chosen)]  # fmt: skip
-        self._chosen = chosen
+        self._limits = planner.Beside(self._problem, chosen, place.number)
         self._beside = chosen[place.number]
         pairs = zip(self._problem.cohorts, chosen, strict=True)
         self._gathers = {dose.gather for cohort, own in pairs for n in own for dose in cohort.courses[n].doses}
@@ -105,12 +105,7 @@ class Room:
 
     def is_lawful(self, number: int) -> bool:
         """Whether the course may stand beside all others of the plan."""
-        alone = planner.Problem((self.cohort,), self._problem.gathers)
-        if not planner.is_lawful(alone, [[*self._beside, number]]):
-            return False
-        chosen = [*self._chosen]
-        chosen[self.place.number] = [*self._beside, number]
-        return not planner.days_over(self._problem, chosen) and self._ends_no_finding_too_soon(number)
+        return self._limits.may_take(number) and self._ends_no_finding_too_soon(number)
 
     def _ends_no_finding_too_soon(self, number: int) -> bool:
         """Where findings stand, doses of the cohort can rest on each other in ways that only the judge sees."""

@@ -5,10 +5,11 @@ from scheduler.planner.frontier import Frontier, TooLittle, frontier, within_bud
 from scheduler.planner.memory import Memory
 from scheduler.planner.narrower import narrowed
 from scheduler.planner.problem import Capacity, Cohort, Counter, Course, Dose, Gather, Need, Problem
-from scheduler.planner.score import days_over, is_lawful
+from scheduler.planner.score import Beside, is_lawful
 from scheduler.planner.solving import solve
 
 __all__ = [
+    "Beside",
     "Capacity",
     "Cohort",
     "Cost",
@@ -24,7 +25,6 @@ __all__ = [
     "Problem",
     "Solved",
     "TooLittle",
-    "days_over",
     "frontier",
     "is_lawful",
     "narrowed",

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from scheduler.planner.instance import Instance, bits, members
 from scheduler.planner.layout import Layout
@@ -128,8 +129,9 @@ def add_items(programme: Programme, block: Block, gathers: dict[int, int]) -> No
         block.covers.append(programme.sum_of(used, low=1))
 
 
-def disjoint(sources: int, apart: Sequence[int]) -> list[int]:
-    """Splits courses into few sets of which at most one course can be taken."""
+@lru_cache(maxsize=4096)
+def disjoint(sources: int, apart: tuple[int, ...]) -> tuple[int, ...]:
+    """Splits courses into few sets of which at most one course can be taken; kept, as cohorts are written often."""
     sets: list[int] = []
     while sources:
         low = sources & -sources
@@ -140,11 +142,15 @@ def disjoint(sources: int, apart: Sequence[int]) -> list[int]:
             common &= apart[low.bit_length() - 1]
         sets.append(clique)
         sources &= ~clique
-    return sets
+    return tuple(sets)
 
 
-def cliques(apart: Sequence[int]) -> list[int]:
-    """Sets of courses, pairwise apart, that hold every pair that is apart; grown in the order of the courses."""
+@lru_cache(maxsize=128)
+def cliques(apart: tuple[int, ...]) -> tuple[int, ...]:
+    """Sets of courses, pairwise apart, that hold every pair that is apart; grown in the order of the courses.
+
+    They are kept, as a cohort is written into several programmes.
+    """
     open_pairs = list(apart)
     found: list[int] = []
     for i in range(len(apart)):
@@ -158,7 +164,7 @@ def cliques(apart: Sequence[int]) -> list[int]:
             found.append(clique)
             for j in bits(clique):
                 open_pairs[j] &= ~clique
-    return found
+    return tuple(found)
 
 
 def components(problem: Problem, instances: Sequence[Instance]) -> list[list[Instance]]:

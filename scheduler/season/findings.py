@@ -35,9 +35,12 @@ class Findings:
 
     def standing(self, cohort: Cohort, target: Target, day: date, doses: Iterable[Dose]) -> tuple[Finding, ...]:
         """Findings that stand on the day: seen, not cleared, and not yet ended by a treat dose among `doses`."""
+        found = self.of(cohort, target)
+        if not found:
+            return ()
         return tuple(
             row
-            for row in self.of(cohort, target)
+            for row in found
             if row.day <= day
             and (row.cleared is None or day < row.cleared)
             and not any(ends(dose, row, target, day) for dose in doses)

@@ -2,6 +2,7 @@
 
 from bisect import bisect_left
 from collections.abc import Iterable
+from dataclasses import fields
 from datetime import date
 from decimal import Decimal
 from functools import cache, cached_property
@@ -24,10 +25,11 @@ from scheduler.words import TARGETS, Span, Target, days_of, plus, two_decimals
 class Season:
     """One farm from `made_for` on. Everything is computed from the farm's rows; nothing is planned here.
 
-    year: which weather gives the levels; None: what the plan reckons with.
+    year: which weather gives the levels; None: what the plan reckons with. before: a season of the same day and year
+    whose answers are taken up where they rest on rows that the farms share.
     """
 
-    def __init__(self, farm: Farm, made_for: date, year: WhichWeather = None) -> None:
+    def __init__(self, farm: Farm, made_for: date, year: WhichWeather = None, before: "Season | None" = None) -> None:
         self.farm = farm
         self._year = year
         self.made_for = made_for
@@ -35,14 +37,17 @@ class Season:
         self.span = Span(farm.settings.start, farm.settings.end)
         self.first_day = max(made_for, farm.settings.start)
         self.cohorts = cohorts_of(farm)
-        self.presence = Presence(farm)
-        self.weights = Weights(farm)
+        self._before = before if before is not None and _differ_in_use_alone(farm, before.farm) else None
+        self.presence: Presence = Presence(farm) if self._before is None else self._before.presence
+        self.weights: Weights = Weights(farm) if self._before is None else self._before.weights
         self.findings = Findings(farm, self.presence)
         self.minor: int = 10 ** minor_decimals(farm.settings.currency)
         self.closed = frozenset(day for entry in farm.settings.closed for day in entry.days)
         self._mobs = {mob.name: mob for mob in farm.mobs}
         self._covers: dict[tuple[str, int, date], Cover] = {}
         self._band_ml = cache(self._band_ml_on)
+        self.is_here = cache(self._is_here)
+        self.reaches_act_level = cache(self._reaches_act_level)
         self.base_level = cache(self._base_level)
         self.is_at_risk = cache(self._is_at_risk)
         self._risk_days = cache(self._risk_days_of)
@@ -62,13 +67,15 @@ class Season:
 
     # Presence and risk
 
-    def is_here(self, cohort: Cohort, day: date) -> bool:
+    def _is_here(self, cohort: Cohort, day: date) -> bool:
         """On the farm, and not away for the day."""
         return self.presence.on_farm(cohort, day) and not self.presence.is_away(cohort.group.name, day)
 
     @cached_property
     def levels(self) -> Levels:
         """Levels by target, group and day."""
+        if self._before is not None and self._before.targets == self.targets:
+            return self._before.levels
         return Levels(self.farm, frozenset(self.targets) - frozenset(self.settings.targets), self._year)
 
     @cached_property
@@ -112,7 +119,7 @@ class Season:
         days = days_of(earliest, plus(self.span.last, beyond))
         return [day for day in days if self.is_at_risk(cohort, target, day)]
 
-    def reaches_act_level(self, target: Target, level: Decimal) -> bool:
+    def _reaches_act_level(self, target: Target, level: Decimal) -> bool:
         """Whether a level reaches the act level, both at two decimals, half up."""
         return two_decimals(level) >= two_decimals(self.settings.act_level[target])
 
@@ -201,3 +208,9 @@ class Season:
         """Every use of every label, labels and uses in order of id."""
         for _, label in sorted(self.farm.labels.items()):
             yield from ((label, use) for use in sorted(label.uses, key=lambda use: use.id))
+
+
+def _differ_in_use_alone(farm: Farm, other: Farm) -> bool:
+    """Whether two farms have all rows in common but those of what the keeper wishes and sells."""
+    names = (field.name for field in fields(farm) if field.name not in ("wishes", "sales"))
+    return all(getattr(farm, name) is getattr(other, name) for name in names)

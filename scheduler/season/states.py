@@ -1,8 +1,10 @@
 """The state of every cohort's day for a target: away, exposed, low, covered or fading."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from functools import lru_cache
 from itertools import groupby
 from typing import Literal
 
@@ -60,14 +62,18 @@ def runs_of(season: Season, doses: Doses, cohort: Cohort, target: Target) -> lis
     return runs
 
 
-def all_runs(season: Season, doses: Doses) -> list[Run]:
-    """The runs of every cohort and every target of the plan, cohorts in order, targets in order."""
-    return [
+@lru_cache(maxsize=4)
+def all_runs(season: Season, doses: Doses) -> tuple[Run, ...]:
+    """The runs of every cohort and every target of the plan, cohorts in order, targets in order.
+
+    Several rules ask for those of one plan, so the last few are kept.
+    """
+    return tuple(
         run for cohort in season.cohorts for target in season.targets for run in runs_of(season, doses, cohort, target)
-    ]
+    )
 
 
-def spans_in_state(season: Season, runs: list[Run], state: State) -> list[Run]:
+def spans_in_state(season: Season, runs: Iterable[Run], state: State) -> list[Run]:
     """Unbroken spans in one state from made_for on, whatever the level; `level` is the highest of the span."""
     found: list[Run] = []
     for run in runs:

@@ -1,13 +1,13 @@
 """Weather as whole years: which can be used, what was filled, and the season's own year so far."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
 from scheduler.facts import biology
 from scheduler.farm import WeatherDay
-from scheduler.words import plus, say_day
+from scheduler.words import Span, plus, say_day, say_days, spans_of
 
 if TYPE_CHECKING:
     import numpy as np
@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     Grid = NDArray[np.float64]
 
 YEAR_DAYS = 366
+SHOWN = 5
+"""Most days or runs of days named in a note."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,30 +52,36 @@ def read_years(days: Sequence[WeatherDay], own: date, is_south: bool) -> Weather
     notes = [_said_filled(first, gaps)] if gaps else []
     own_start = year_start(own, is_south)
     found: dict[int, Grid] = {}
+    lost: list[date] = []
     for start in _starts(first, plus(first, readings.shape[1] - 1), is_south):
         year = _part(filled, first, start, year_start(plus(start, YEAR_DAYS), is_south))
         if start == own_start:
             continue
-        lacking = np.isnan(year).any(axis=0)
-        if lacking.any():
-            notes.append(_said_unused(start, int(lacking.sum()), plus(start, int(np.argmax(lacking))), is_south))
+        if np.isnan(year).any():
+            lost.append(start)
         else:
             found[start.year] = year
+    if lost:
+        notes += _said_lost(lost, _lacking(filled, first, is_south), is_south)
     years = np.stack([_leap(year) for year in found.values()]) if found else np.empty((0, 3, YEAR_DAYS))
     so_far = _so_far(filled, first, own_start)
     through = plus(own_start, so_far.shape[1] - 1) if so_far.shape[1] else None
     return Weather(tuple(found), years.swapaxes(0, 1), so_far, through, tuple(notes))
 
 
-def years_text(years: Sequence[int]) -> str:
-    """The years in words: 2012, 2012 to 2015, or those years with what is missing between them left out."""
+def years_text(years: Sequence[int], is_south: bool = False) -> str:
+    """The years in words: 2012, 2012 to 2015, or those years with what is missing between them left out.
+
+    is_south: as years that begin in July, 2012/13.
+    """
     runs: list[list[int]] = []
     for year in sorted(years):
         if runs and runs[-1][-1] == year - 1:
             runs[-1].append(year)
         else:
             runs.append([year])
-    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)
+    names = ([_name(year, is_south) for year in dict.fromkeys((run[0], run[-1]))] for run in runs)
+    return ", ".join(" to ".join(name) for name in names)
 
 
 def _grid(days: Sequence[WeatherDay]) -> "tuple[date, Grid]":
@@ -139,17 +147,56 @@ def _leap(year: "Grid") -> "Grid":
     return year if year.shape[1] == YEAR_DAYS else np.concatenate([year, year[:, -1:]], axis=1)
 
 
-def _name(start: date, is_south: bool) -> str:
-    return f"{start.year}/{(start.year + 1) % 100:02}" if is_south else str(start.year)
+def _lacking(filled: "Grid", first: date, is_south: bool) -> tuple[Span, ...]:
+    """Runs of days without a reading, with those before the first and after the last in the years of these."""
+    import numpy as np
+
+    start = year_start(first, is_south)
+    end = year_start(plus(_starts(first, plus(first, filled.shape[1] - 1), is_south)[-1], YEAR_DAYS), is_south)
+    days = np.flatnonzero(np.isnan(_part(filled, first, start, end)[0]))
+    return spans_of(plus(start, int(place)) for place in days)
+
+
+def _name(year: int, is_south: bool) -> str:
+    return f"{year}/{(year + 1) % 100:02}" if is_south else str(year)
 
 
 def _said_filled(first: date, gaps: list[tuple[int, int]]) -> str:
     days = sum(length for _, length in gaps)
-    shown = ", ".join(say_day(plus(first, place)) for place, _ in gaps[:5]) + (", …" if len(gaps) > 5 else "")
+    shown = _some(say_day(plus(first, place)) for place, _ in gaps)
     were = "1 day without a reading was" if days == 1 else f"{days} days without a reading were"
     return f"Weather: {were} filled from the days around it: {shown}."
 
 
-def _said_unused(start: date, lacking: int, since: date, is_south: bool) -> str:
-    days = "1 day has" if lacking == 1 else f"{lacking} days have"
-    return f"Weather: {_name(start, is_south)} is not used: {days} no reading, the first {say_day(since)}."
+def _said_lost(lost: Sequence[date], lacking: Sequence[Span], is_south: bool) -> Iterator[str]:
+    """One sentence for all years that are not used for the same reason, with the days that weather.csv lacks.
+
+    What is left after filling is a long gap, or a short one with readings on one side alone.
+    """
+    most = int(biology().gap_days.value)
+    reasons: dict[str, tuple[list[int], list[Span]]] = {}
+    for start in lost:
+        end = plus(year_start(plus(start, YEAR_DAYS), is_south), -1)
+        spans = [span for span in lacking if span.first <= end and span.last >= start]
+        is_long = any(len(span) > most for span in spans)
+        reason = f"more than {say_days(most)} in a row have no reading" if is_long else _AT_AN_END
+        years, days = reasons.setdefault(reason, ([], []))
+        years.append(start.year)
+        days += [span for span in spans if span not in days]
+    for reason, (years, days) in reasons.items():
+        are = "is" if len(years) == 1 else "are"
+        shown = _some(_said_span(span) for span in days)
+        yield f"Weather: {years_text(years, is_south)} {are} not used: {reason} ({shown})."
+
+
+_AT_AN_END = "days where weather.csv begins or ends have no reading"
+
+
+def _some(said: Iterable[str]) -> str:
+    """The first few of them."""
+    every = list(said)
+    return ", ".join(every[:SHOWN]) + (", …" if len(every) > SHOWN else "")
+
+
+def _said_span(span: Span) -> str:
+    return say_day(span.first) if span.first == span.last else f"{say_day(span.first)} to {say_day(span.last)}"

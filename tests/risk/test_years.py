@@ -41,7 +41,31 @@ def test_a_gap_of_four_days_leaves_the_year_out_and_says_so() -> None:
     days = without(years_of([0, 0], 2021), *(date(2021, 5, day) for day in (10, 11, 12, 13)))
     found = read(days)
     assert found.years == (2022,)
-    assert found.notes == ("Weather: 2021 is not used: 4 days have no reading, the first 10 May 2021.",)
+    assert found.notes == (
+        "Weather: 2021 is not used: more than 3 days in a row have no reading (10 May 2021 to 13 May 2021).",
+    )
+
+
+def test_years_not_used_for_one_reason_are_said_in_one_sentence() -> None:
+    """Twelve years lack altogether, one a few days of May, and the last its last day only."""
+    days = [day for day in years_of([0] * 17, 2000) if not 2001 <= day.day.year <= 2012]
+    found = read(without(tuple(days), *(date(2015, 5, day) for day in (10, 11, 12, 13)), date(2016, 12, 31)))
+    assert found.years == (2000, 2013, 2014)
+    assert found.notes == (
+        "Weather: 2001 to 2012, 2015 are not used: more than 3 days in a row have no reading "
+        "(1 Jan 2001 to 31 Dec 2012, 10 May 2015 to 13 May 2015).",
+        "Weather: 2016 is not used: days where weather.csv begins or ends have no reading (31 Dec 2016).",
+    )
+
+
+def test_a_long_gap_across_the_end_of_a_year_is_the_reason_of_both_years() -> None:
+    """Neither year lacks more than three days by itself."""
+    gap = (date(2021, 12, 30), date(2021, 12, 31), date(2022, 1, 1), date(2022, 1, 2))
+    found = read(without(years_of([0, 0], 2021), *gap))
+    assert found.years == ()
+    assert found.notes == (
+        "Weather: 2021 to 2022 are not used: more than 3 days in a row have no reading (30 Dec 2021 to 2 Jan 2022).",
+    )
 
 
 def test_a_year_begun_late_is_not_used() -> None:
@@ -72,7 +96,9 @@ def test_southern_years_begin_in_july() -> None:
     assert year_start(date(2027, 6, 30), is_south=True) == date(2026, 7, 1)
     assert year_start(date(2027, 7, 1), is_south=True) == date(2027, 7, 1)
     broken = read_years(years_of([0], 2021, month=7)[:-30], date(2027, 9, 1), is_south=True)
-    assert broken.notes == ("Weather: 2021/22 is not used: 30 days have no reading, the first 1 Jun 2022.",)
+    assert broken.notes == (
+        "Weather: 2021/22 is not used: more than 3 days in a row have no reading (1 Jun 2022 to 30 Jun 2022).",
+    )
 
 
 def test_one_day_is_no_year() -> None:

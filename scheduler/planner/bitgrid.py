@@ -27,6 +27,17 @@ def joined(masks: Sequence[int], others: Sequence[int], count: int) -> tuple[int
     return _masks((found > 0).astype("uint8"))
 
 
+def ones_of(masks: Sequence[int]) -> tuple["NDArray[np.intp]", "NDArray[np.intp]"]:
+    """How many ones each mask has, and the places of all of them: those of the first mask ascending, then the next."""
+    import numpy as np
+
+    count = max((mask.bit_length() for mask in masks), default=0)
+    if not count:
+        return np.zeros(len(masks), dtype=np.intp), np.zeros(0, dtype=np.intp)
+    rows, places = _grid(masks, count).nonzero()
+    return np.bincount(rows, minlength=len(masks)), places
+
+
 def _grid(masks: Sequence[int], count: int) -> "NDArray[np.uint8]":
     import numpy as np
 

@@ -5,6 +5,8 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from scheduler.planner.bitgrid import ones_of
+
 INFINITE = float("inf")
 SETTINGS: tuple[tuple[str, Any], ...] = (("output_flag", False), ("threads", 1), ("random_seed", 0))
 LINEAR: tuple[tuple[str, Any], ...] = (("presolve", "off"), ("simplex_dual_edge_weight_strategy", 1))
@@ -43,13 +45,34 @@ class Programme:
         self.row_high.append(high)
         return len(self.row_low) - 1
 
-    def sum_of(
-        self, columns: Sequence[int], low: float = -INFINITE, high: float = INFINITE, less: int | None = None
-    ) -> int:
-        """Adds a row of the sum of columns, taken off it the column `less`, and gives its number."""
-        self.indices += columns
-        self.values += [1.0] * len(columns)
-        return self.row([] if less is None else [(less, -1.0)], low, high)
+    def sums(
+        self,
+        masks: Sequence[int],
+        first: int,
+        low: float = -INFINITE,
+        high: float | Sequence[float] = INFINITE,
+        also: Sequence[int] = (),
+        factor: float = 1.0,
+    ) -> range:
+        """Adds for each mask a row: the sum of the columns from `first` on at its ones; gives the numbers of the rows.
+
+        also: by row one more column, with a factor. high: of all rows, or of each.
+        """
+        import numpy as np
+
+        lengths, ones = ones_of(masks)
+        values = np.ones(len(ones))
+        if also:
+            ends = np.cumsum(lengths)
+            ones, values = np.insert(ones, ends, np.array(also) - first), np.insert(values, ends, factor)
+            lengths = lengths + 1
+        number, start = len(self.row_low), len(self.indices)
+        self.indices += (ones + first).tolist()
+        self.values += values.tolist()
+        self.starts += (np.cumsum(lengths) + start).tolist()
+        self.row_low += [low] * len(masks)
+        self.row_high += high if isinstance(high, Sequence) else [high] * len(masks)
+        return range(number, len(self.row_low))
 
 
 @dataclass(frozen=True, slots=True)

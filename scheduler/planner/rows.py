@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from scheduler.planner.instance import Instance, bits, members
+from scheduler.planner.instance import Instance, bits
 from scheduler.planner.layout import Layout
 from scheduler.planner.problem import Problem
 from scheduler.planner.relax import Programme
@@ -62,19 +62,18 @@ def add_cohort(programme: Programme, layout: Layout, relaxed: bool = False) -> B
     instance = layout.instance
     columns = [programme.column(high=1, whole=True) for _ in instance.courses]
     unmet = [programme.column() for _ in instance.needs]
-    rows = []
-    for row in layout.rows:
-        taken = [columns[i] for i in members(row.courses)]
-        if row.need < 0:
-            rows.append(programme.sum_of(taken, low=1, high=1))
-        else:
-            rows.append(programme.sum_of([*taken, unmet[row.need]], low=1))
+    first = columns[0] if columns else 0
+    duties = [row.courses for row in layout.rows if row.need < 0]
+    needs = [row for row in layout.rows if row.need >= 0]
+    rows = [*programme.sums(duties, first, low=1, high=1)]
+    rows += programme.sums([row.courses for row in needs], first, low=1, also=[unmet[row.need] for row in needs])
     limits = [(mask, 1) for mask in cliques(instance.apart)]
     for counter in instance.counters:
         limits += _limits(counter)
         if not relaxed:
             _add_counter(programme, columns, counter)
-    written = [(mask, most, programme.sum_of([columns[i] for i in members(mask)], high=most)) for mask, most in limits]
+    numbers = programme.sums([mask for mask, _ in limits], first, high=[float(most) for _, most in limits])
+    written = [(mask, most, number) for (mask, most), number in zip(limits, numbers, strict=True)]
     return Block(layout, columns, unmet, rows, written, [], [], [], [])
 
 
@@ -108,25 +107,33 @@ def add_items(programme: Programme, block: Block, gathers: dict[int, int]) -> No
     That a row needs one of its gathers follows for whole numbers only: without it, parts of several courses on one day
     would share a part of its gather.
     """
-    for item in block.layout.items:
-        column = programme.column()
-        block.items.append(column)
-        shares = []
-        for mask in disjoint(item.courses, block.layout.instance.apart):
-            taken = [block.courses[i] for i in members(mask)]
-            shares.append((mask, programme.sum_of(taken, high=0, less=column)))
-        block.shares.append(shares)
+    layout, items = block.layout, block.layout.items
+    block.items += [programme.column() for _ in items]
+    parts = [(k, mask) for k, item in enumerate(items) for mask in disjoint(item.courses, layout.instance.apart)]
+    numbers = programme.sums(
+        [mask for _, mask in parts],
+        block.courses[0] if block.courses else 0,
+        high=0,
+        also=[block.items[k] for k, _ in parts],
+        factor=-1.0,
+    )
+    block.shares += [[] for _ in items]
+    for (k, mask), number in zip(parts, numbers, strict=True):
+        block.shares[k].append((mask, number))
+    for column, item in zip(block.items, items, strict=True):
         if item.gather is None:
             block.ties.append(None)
             continue
         if item.gather not in gathers:
             gathers[item.gather] = programme.column()
-        block.ties.append(programme.sum_of([column], high=0, less=gathers[item.gather]))
-    for row, mask in zip(block.layout.rows, block.layout.covers, strict=True):
-        used = [block.items[k] for k in members(mask)]
-        if row.need >= 0:
-            used.append(block.unmet[row.need])
-        block.covers.append(programme.sum_of(used, low=1))
+        block.ties.append(programme.row([(column, 1.0), (gathers[item.gather], -1.0)], high=0))
+    duties = [mask for row, mask in zip(layout.rows, layout.covers, strict=True) if row.need < 0]
+    needs = [(row, mask) for row, mask in zip(layout.rows, layout.covers, strict=True) if row.need >= 0]
+    first = block.items[0] if items else 0
+    block.covers += programme.sums(duties, first, low=1)
+    block.covers += programme.sums(
+        [mask for _, mask in needs], first, low=1, also=[block.unmet[row.need] for row, _ in needs]
+    )
 
 
 @lru_cache(maxsize=4096)

@@ -7,10 +7,11 @@ closed, one weighing. What the change does not touch is taken up from the first 
 import argparse
 import time
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 from statistics import median
+
+from msgspec.structs import replace
 
 from benchmarks.farms import random_farm
 from benchmarks.planner import TODAY, clock, season_of

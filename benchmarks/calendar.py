@@ -5,9 +5,10 @@
 
 import statistics
 import time
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from scheduler.cli.disk import read_folder
 from scheduler.farm import Farm, read_farm

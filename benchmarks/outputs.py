@@ -8,8 +8,9 @@ are aims of this program, without source; the time holds for no machine in parti
 import argparse
 import statistics
 import time
-from dataclasses import replace
 from datetime import timedelta
+
+from msgspec.structs import replace
 
 from benchmarks.farms import random_farm
 from benchmarks.planner import TODAY, clock

@@ -5,11 +5,11 @@
 
 import csv
 from collections.abc import Callable, Iterator
-from dataclasses import fields, replace
 from datetime import date, timedelta
 from pathlib import Path
 
 import numpy as np
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from scheduler.facts import FlyFigures, HeadFlyFigures, Measure, SheepFigures, TickFigures, biology, facts
@@ -179,9 +179,9 @@ def page() -> str:
 
 
 def _sheep_rows() -> Iterator[str]:
-    for field in fields(SheepFigures):
-        measure = getattr(biology().sheep, field.name)
-        values = () if field.name in NOT_ON_A_FACTOR else (measure.value, measure.low, measure.high)
+    for name in SheepFigures.__struct_fields__:
+        measure = getattr(biology().sheep, name)
+        values = () if name in NOT_ON_A_FACTOR else (measure.value, measure.low, measure.high)
         moves = [_days(opening(biology().sericata, times=value)) for value in values] or [""] * 3
         yield f"| {_figure(measure)} | {' | '.join(moves)} |"
 
@@ -192,10 +192,10 @@ def _section(name: str, title: str, text: str, figures: Callable[[], Figures]) -
     yield "with the low and the high end of the figure's range.\n"
     yield "| figure | | range | source | seen | low | high |\n|---|---|---|---|---|---|---|"
     chosen = figures()
-    for field in fields(chosen):
-        measure = getattr(chosen, field.name)
+    for field in chosen.__struct_fields__:
+        measure = getattr(chosen, field)
         if measure is not None:
-            yield _row(chosen, field.name, measure)
+            yield _row(chosen, field, measure)
     yield ""
 
 
@@ -211,8 +211,7 @@ def _figure(measure: Measure) -> str:
 
 
 def _moves(figures: Figures, name: str, measure: Measure) -> str:
-    changed = {field.name: getattr(figures, field.name) for field in fields(figures)} | {name: measure}
-    return _days(opening(type(figures)(**changed)), opening(figures))
+    return _days(opening(replace(figures, **{name: measure})), opening(figures))
 
 
 def _days(moved: int | None, usual: int | None = None) -> str:

@@ -2,10 +2,12 @@
 
 import sys
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler.cli.disk import read_bytes, read_folder
 from scheduler.cli.shared import WRONG_INPUT, read_all, refuse, write
@@ -18,8 +20,7 @@ if TYPE_CHECKING:
     from scheduler.words import Fault
 
 
-@dataclass(frozen=True, slots=True)
-class LastPlan:
+class LastPlan(Struct, frozen=True):
     """A farm, the plan last made for it, its bytes and events, and what is known of calendars that it was sent to."""
 
     farm: "Farm"

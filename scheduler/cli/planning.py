@@ -1,10 +1,12 @@
 """One planning of a farm, from the farm as read to the files: for every command that writes a plan."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler.cli.clock import elapsed
 from scheduler.cli.terminal import complain
@@ -20,8 +22,7 @@ CHOICES_SECONDS = 20
 """What pricing the choices, and what each dose buys, may take beyond the time given to the plan."""
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
+class Wanted(Struct, frozen=True):
     """What the plan shall be like."""
 
     day: date
@@ -33,8 +34,7 @@ class Wanted:
     years: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class WantedCalendars:
+class WantedCalendars(Struct, frozen=True):
     """Which calendars stand beside calendar.ics, the kinds of task in them (none: all), and last safe days in all."""
 
     of: "CalendarSet" = "one"

@@ -1,10 +1,10 @@
 """season risk: the level of each target over the season, how sure it is, and weather brought in from other files."""
 
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import click
+from msgspec.structs import replace
 
 from scheduler.cli.clock import elapsed
 from scheduler.cli.shared import farm_argument, json_option, load, refuse, today_option, write

@@ -1,10 +1,12 @@
 """What a calendar answers, taken into the farm's tables: told, asked, written whole, and judged as by season check."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler.cli.disk import read_bytes
 from scheduler.cli.label_files import stop
@@ -19,8 +21,7 @@ if TYPE_CHECKING:
     from scheduler.plan import Conflict
 
 
-@dataclass(frozen=True, slots=True)
-class Taking:
+class Taking(Struct, frozen=True):
     """One pull into the farm in a folder. sure: nothing is asked. dry: nothing is written."""
 
     farm: Path

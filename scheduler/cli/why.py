@@ -1,7 +1,6 @@
 """season why: one task of the plan explained."""
 
 from collections.abc import Iterable
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -9,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 from click.shell_completion import CompletionItem
+from msgspec.structs import replace
 
 from scheduler.cli.clock import elapsed
 from scheduler.cli.shared import farm_argument, json_option, load, out_option, plan_folder, refuse, today_option

@@ -1,8 +1,9 @@
 """What a calendar answers back, as values: tasks moved, marked done or deleted there. The keeper decides."""
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import date
+
+from msgspec import Struct, field
 
 from scheduler.exchange.event import Event, Sent
 from scheduler.exchange.state import Known
@@ -20,32 +21,28 @@ ELSEWHERE = {
 """By kind of task, why another day cannot be wished for it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Moved:
+class Moved(Struct, frozen=True):
     """A dose that was moved to another day."""
 
     task: Task
     day: date
 
 
-@dataclass(frozen=True, slots=True)
-class MarkedDone:
+class MarkedDone(Struct, frozen=True):
     """A dose that was marked as done, and the day on which it stands, today where that is to come."""
 
     task: Task
     day: date
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Struct, frozen=True):
     """A task that is only asked about, and what was found."""
 
     task: Task
     text: str
 
 
-@dataclass(slots=True)
-class Answers:
+class Answers(Struct):
     """What a calendar says. said: sentences on what cannot be taken. absent: tasks that a file does not hold."""
 
     moved: list[Moved] = field(default_factory=list)
@@ -55,8 +52,7 @@ class Answers:
     absent: int = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Heard:
+class Heard(Struct, frozen=True, kw_only=True):
     """What stands in a calendar: events of ours that had to be looked at, by uid, and the uids of all that are there.
 
     known: what was sent. is_whole: all of the calendar was seen, so that what is not there was deleted.

@@ -2,11 +2,12 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta
 from hashlib import sha256
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
+
+from msgspec import Struct
 
 if TYPE_CHECKING:
     from icalendar import Event as Component
@@ -19,8 +20,7 @@ DONE_TITLE = re.compile(r"\s*(?:[✓✔☑]\ufe0f?|\[[xX]\]|done\b\s*[:,.-]?)\s*
 DIGEST_LETTERS = 16
 
 
-@dataclass(frozen=True, slots=True)
-class Sent:
+class Sent(Struct, frozen=True):
     """What was last sent of an event: the plan's day, and digests of its words, and of words and reminders."""
 
     day: date
@@ -31,8 +31,7 @@ class Sent:
         return f"{self.day.isoformat()} {self.words} {self.whole}"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Event:
+class Event(Struct, frozen=True, kw_only=True):
     """One event. `day`: where it stands, in the farm's zone. words: digest of all that it says but its day and marks.
 
     whole: digest of words and reminders. is_plain: all day, for one day, once, as we write events. sent: what the event
@@ -50,7 +49,7 @@ class Event:
     is_done: bool = False
     is_cancelled: bool = False
     sent: Sent | None = None
-    component: "Component" = field(compare=False, repr=False)
+    component: "Component"
 
     @property
     def as_sent(self) -> Sent:

@@ -1,8 +1,9 @@
 """The plan's events brought to a calendar: listed, compared, and put there one by one."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import date
+
+from msgspec import Struct, field
 
 from scheduler.exchange.compose import resource_of
 from scheduler.exchange.connection import OutOfReach
@@ -15,8 +16,7 @@ ROUNDS = 4
 """How often a calendar is looked at again, where others change it meanwhile."""
 
 
-@dataclass(frozen=True, slots=True)
-class LeftThere:
+class LeftThere(Struct, frozen=True):
     """An event that stands on the server otherwise than in the plan; their_day None where it was deleted there."""
 
     event: Event
@@ -24,8 +24,7 @@ class LeftThere:
     their_day: date | None
 
 
-@dataclass(slots=True)
-class Outcome:
+class Outcome(Struct):
     """What a push did, each list in order of date. cut: the sentence on why it ended early; then `open` are not done.
 
     known: what is known of the calendar, kept true after each event.
@@ -46,8 +45,7 @@ class Outcome:
         return len(self.new) + len(self.changed) + len(self.called_off)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
+class Wanted(Struct, frozen=True, kw_only=True):
     """What shall stand in a calendar: the events by uid, all uids of the plan's calendar, and the day of the plan.
 
     kinds: only events of these kinds are looked at; empty: all.
@@ -71,8 +69,7 @@ def push(server: Server, address: str, wanted: Wanted, outcome: Outcome, *, dry:
         outcome.cut = str(trouble)
 
 
-@dataclass(slots=True)
-class _Pushing:
+class _Pushing(Struct):
     server: Server
     address: str
     wanted: Wanted

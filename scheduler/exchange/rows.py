@@ -1,9 +1,10 @@
 """What pull writes: rows of wishes.csv for doses that were moved, rows of record.csv for doses marked done."""
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+
+from msgspec import Struct, field
 
 from scheduler.exchange.answers import MarkedDone, Moved, name_of
 from scheduler.exchange.planned import is_for
@@ -14,8 +15,7 @@ from scheduler.words import say_day, say_number
 Cells = dict[str, "str | date | Decimal"]
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """A row of a table for a task: its cells by column. number: the row in which they are changed; None: a new one."""
 
     task: Task
@@ -23,8 +23,7 @@ class Row:
     number: int | None = None
 
 
-@dataclass(slots=True)
-class WishRows:
+class WishRows(Struct):
     """Rows to write, what stands there already, what is said besides, and the day wished by uid of the task."""
 
     rows: list[Row] = field(default_factory=list)
@@ -51,8 +50,7 @@ def wish_rows(
     return writing.found
 
 
-@dataclass(slots=True)
-class _Writing:
+class _Writing(Struct):
     tasks: Mapping[str, Task]
     wishes: Sequence[Wish]
     wished: Mapping[str, date]

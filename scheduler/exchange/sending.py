@@ -1,8 +1,9 @@
 """What push does with one event: what the plan has, what stands on the server, and what was last sent."""
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
+
+from msgspec import Struct
 
 from scheduler.exchange.compose import at_their_day, called_off, with_sequence, with_their_reminders
 from scheduler.exchange.event import Event, Sent
@@ -12,8 +13,7 @@ Left = Literal["moved", "reworded", "timed", "marked done", "deleted"]
 """Why an event stands on the server otherwise than in the plan."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Ours:
+class Ours(Struct, frozen=True, kw_only=True):
     """An event of the plan's calendar. is_done: recorded.
 
     refused: what speaks against a day, by day, where the plan has refused it as a wish. ours_wins: the keeper wants it
@@ -35,8 +35,7 @@ class Ours:
         return [text for refused, text in self.refused if refused == day]
 
 
-@dataclass(frozen=True, slots=True)
-class There:
+class There(Struct, frozen=True):
     """An event as it stands on the server: its path and tag."""
 
     path: str
@@ -44,8 +43,7 @@ class There:
     event: Event
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """What to do with one event. send: what to put there, with `sent` noted in it; None: nothing.
 
     left: why it stands there otherwise, with their day. as_sent: it then stands just as sent. forget: no longer ours.

@@ -1,10 +1,11 @@
 """A calendar server (CalDAV, RFC 4791): one calendar found or made, its events listed, fetched and put there."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import Any
 from urllib.parse import quote, urljoin, urlsplit
 from xml.sax.saxutils import escape
+
+from msgspec import Struct
 
 from scheduler.exchange.connection import CALDAV, DAV, Connection, OutOfReach, is_calendar, link_of, path_of, said_of
 
@@ -23,8 +24,7 @@ class ChangedThere(Exception):
     """An event is not as it was when it was looked at; nothing was put there."""
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """A calendar on a server: its address, its name there, and whether it was made just now."""
 
     address: str

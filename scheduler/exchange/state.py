@@ -2,9 +2,10 @@
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
+
+from msgspec import Struct, field
 
 from scheduler.exchange.event import Sent, sent_of
 from scheduler.words import Fault, Where
@@ -13,8 +14,7 @@ SCHEMA = "season-pushed/1"
 STATE_FILE = "pushed.json"
 
 
-@dataclass(frozen=True, slots=True)
-class Known:
+class Known(Struct, frozen=True):
     """An event that we have sent: its path on the server, what was sent, and the tag under which it stood so.
 
     tag None: it has to be looked at again, because the server gave none or the event stands otherwise than the plan's.
@@ -25,8 +25,7 @@ class Known:
     tag: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class State:
+class State(Struct, frozen=True):
     """By the address of a calendar its events by uid; and by uid the day that pull last wrote as a wish."""
 
     calendars: Mapping[str, Mapping[str, Known]] = field(default_factory=dict)

@@ -1,9 +1,10 @@
 """What the models of risk from weather reckon with: the figures of biology.toml."""
 
 import tomllib
-from dataclasses import dataclass
 from functools import cache
 from typing import Any, TypeVar
+
+from msgspec import Struct
 
 from scheduler.facts.model import Seen
 from scheduler.words import package_text
@@ -11,8 +12,7 @@ from scheduler.words import package_text
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(Struct, frozen=True):
     """One figure of biology or weather, with the range in which it plausibly lies; `unit` says what it is."""
 
     value: float
@@ -23,8 +23,7 @@ class Measure:
     seen: Seen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FlyFigures:
+class FlyFigures(Struct, frozen=True, kw_only=True):
     """A blowfly's year; biology.toml gives each figure its meaning. Without `fade_` figures day length ends nothing."""
 
     base: Measure
@@ -40,8 +39,7 @@ class FlyFigures:
     fade_to: Measure | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HeadFlyFigures:
+class HeadFlyFigures(Struct, frozen=True, kw_only=True):
     """The head fly's year; biology.toml gives each figure its meaning."""
 
     base: Measure
@@ -53,8 +51,7 @@ class HeadFlyFigures:
     full_activity: Measure
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TickFigures:
+class TickFigures(Struct, frozen=True, kw_only=True):
     """The sheep tick's year; biology.toml gives each figure its meaning."""
 
     none_below: Measure
@@ -71,8 +68,7 @@ class TickFigures:
     day_starts: Measure
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SheepFigures:
+class SheepFigures(Struct, frozen=True, kw_only=True):
     """What fleece, dirt, age and rain make of the level of strike; biology.toml gives each figure its meaning."""
 
     dags: Measure
@@ -87,8 +83,7 @@ class SheepFigures:
     wet_to: Measure
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Biology:
+class Biology(Struct, frozen=True, kw_only=True):
     """All figures of the models, and two about weather."""
 
     sericata: FlyFigures

@@ -1,15 +1,15 @@
 """What leaflets were seen to state, by active and form: the facts of label_ranges.toml."""
 
 import tomllib
-from dataclasses import dataclass
 from functools import cache
+
+from msgspec import Struct
 
 from scheduler.facts.model import Seen
 from scheduler.words import package_text
 
 
-@dataclass(frozen=True, slots=True)
-class LabelRange:
+class LabelRange(Struct, frozen=True):
     """What leaflets of an active and form were seen to state for a figure ("meat", "milk", "protects").
 
     least, most: days; None where they only say that it is not permitted.

@@ -1,17 +1,17 @@
 """What a fact is: a figure of the trade or the law, with its unit, its source and how that source was seen."""
 
 import math
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
+from msgspec import Struct
+
 Seen = Literal["stored page", "derived", "from memory", "common practice, no source", "our own, no source"]
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(Struct, frozen=True):
     """Where facts come from. `read` is the day on which its stored page was read, None where none was."""
 
     id: str
@@ -32,8 +32,7 @@ class Source:
         return ", ".join(part for part in parts if part)
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(Struct, frozen=True):
     """One figure. `source` is an id of the sources; `seen` says how far it may be trusted."""
 
     value: Decimal
@@ -49,8 +48,7 @@ class Fact:
         return int(self.value)
 
 
-@dataclass(frozen=True, slots=True)
-class RecordFields:
+class RecordFields(Struct, frozen=True):
     """What the law wants in the medicine record: columns of record.csv, and the whole list in words."""
 
     columns: tuple[str, ...]
@@ -59,8 +57,7 @@ class RecordFields:
     seen: Seen
 
 
-@dataclass(frozen=True, slots=True)
-class ScabMovement:
+class ScabMovement(Struct, frozen=True):
     """Whether the law forbids moving sheep while scab stands; `forbidden` None where it was not looked up."""
 
     forbidden: bool | None
@@ -69,8 +66,7 @@ class ScabMovement:
     seen: Seen
 
 
-@dataclass(frozen=True, slots=True)
-class Law:
+class Law(Struct, frozen=True):
     """What the law of a place asks, in a sentence of our own."""
 
     text: str
@@ -83,8 +79,7 @@ class Law:
         return f"{self.text} (From memory: ask where you farm.)" if self.seen == "from memory" else self.text
 
 
-@dataclass(frozen=True, slots=True)
-class CountryFacts:
+class CountryFacts(Struct, frozen=True):
     """Law of a country, or of a part of one that has facts of its own; None where the figure is not known.
 
     dip_watercourse_m, dip_well_m: least distance, in metres, of a place for dipping from a watercourse, and from a
@@ -116,8 +111,7 @@ class CountryFacts:
         return max(_times(stated, factor) if factor else 0, least.whole if least else 0)
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
+class Figures(Struct, frozen=True):
     """The single figures, by name; figures.toml gives each its unit and source."""
 
     weight_spread_ratio: Fact
@@ -143,8 +137,7 @@ class Figures:
         return max(_times(stated, self.organic_factor), self.organic_least_days.whole)
 
 
-@dataclass(frozen=True, slots=True)
-class Caution:
+class Caution(Struct, frozen=True):
     """A usual caution. `when` is "always", a form of medicine, or treat, lambs, organic, off-label, estimate."""
 
     id: str
@@ -153,8 +146,7 @@ class Caution:
     sources: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class RiskTable:
+class RiskTable(Struct, frozen=True):
     """Levels (0 to 1) of a target from January to December, northern hemisphere, up to a latitude in degrees."""
 
     target: str
@@ -165,8 +157,7 @@ class RiskTable:
     seen: Seen
 
 
-@dataclass(frozen=True, slots=True)
-class Kit:
+class Kit(Struct, frozen=True):
     """What to lay out and what to wear, for one form of medicine or for every form."""
 
     kit: tuple[str, ...]
@@ -175,8 +166,7 @@ class Kit:
     seen: Seen
 
 
-@dataclass(frozen=True, slots=True)
-class WorkDay:
+class WorkDay(Struct, frozen=True):
     """What a work day needs: the load's allowance in percent, the order of sheep, and kit by form of medicine."""
 
     load_allowance: Fact
@@ -185,8 +175,7 @@ class WorkDay:
     kits: dict[str, Kit]
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
+class Facts(Struct, frozen=True):
     """All facts. `risk` stands in order of latitude within a target; `cautions` in order of the file."""
 
     sources: dict[str, Source]

@@ -1,9 +1,10 @@
 """Leaves out what `today` cannot know yet, and wishes that are past, and says so."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from datetime import date
 from typing import Protocol, TypeVar
+
+from msgspec.structs import replace
 
 from scheduler.farm.model import Farm, Finding, Group, RecordRow, Wish
 from scheduler.words import Where, say_days

@@ -1,9 +1,10 @@
 """The farm as the keeper wrote it down: every table of the folder, checked and frozen."""
 
-from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from typing import Literal
+
+from msgspec import Struct, field
 
 from scheduler.labels import Label
 from scheduler.tables import DateOrder
@@ -12,8 +13,7 @@ from scheduler.words import EventKind, Kind, Purpose, Target, Where
 Caution = Literal["high", "middle", "low"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Group:
+class Group(Struct, frozen=True, kw_only=True):
     """A lot of sheep kept and gathered together. Weights in kg, growth in kg a day; `mob` is never empty."""
 
     name: str
@@ -36,8 +36,7 @@ class Group:
     where: Where
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Mob:
+class Mob(Struct, frozen=True, kw_only=True):
     """A mob with work figures of its own; None = the farm's."""
 
     name: str
@@ -48,8 +47,7 @@ class Mob:
     where: Where | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Event:
+class Event(Struct, frozen=True, kw_only=True):
     """Something that happens to `groups` ("all" spelled out) from `first` to `last`, both included."""
 
     what: EventKind
@@ -60,8 +58,7 @@ class Event:
     where: Where
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sale:
+class Sale(Struct, frozen=True, kw_only=True):
     """`head` sheep of `group` leave on `day`. Several rows may share a sale's name (one a group)."""
 
     name: str
@@ -75,8 +72,7 @@ class Sale:
     where: Where
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RiskRow:
+class RiskRow(Struct, frozen=True, kw_only=True):
     """Level (0 to 1) of a target over days, both ends included; groups None = all."""
 
     target: Target
@@ -87,8 +83,7 @@ class RiskRow:
     where: Where
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WeatherDay:
+class WeatherDay(Struct, frozen=True, kw_only=True):
     """One day's lowest and highest air temperature (°C) and rain (mm)."""
 
     day: date
@@ -97,8 +92,7 @@ class WeatherDay:
     rain: Decimal | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NormalMonth:
+class NormalMonth(Struct, frozen=True, kw_only=True):
     """Mean lowest and highest air temperature (°C) of a month 1 to 12."""
 
     month: int
@@ -106,8 +100,7 @@ class NormalMonth:
     tmax: Decimal
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Finding:
+class Finding(Struct, frozen=True, kw_only=True):
     """What was seen on sheep: a target, or "dags". `cleared` is the first day it no longer stands."""
 
     day: date
@@ -120,8 +113,7 @@ class Finding:
     where: Where
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Weighing:
+class Weighing(Struct, frozen=True, kw_only=True):
     """Weights of a group on a day, kg."""
 
     day: date
@@ -133,8 +125,7 @@ class Weighing:
     where: Where
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RecordRow:
+class RecordRow(Struct, frozen=True, kw_only=True):
     """A dose given (`given` True), or planned but not done (False). repeat_of: day of the course's first dose."""
 
     day: date
@@ -152,8 +143,7 @@ class RecordRow:
     where: Where
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Direction:
+class Direction(Struct, frozen=True, kw_only=True):
     """A vet's written direction that sets aside label limits from `signed` to `until`."""
 
     label: str
@@ -168,8 +158,7 @@ class Direction:
     where: Where
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StockRow:
+class StockRow(Struct, frozen=True, kw_only=True):
     """Millilitres of a label at hand."""
 
     label: str
@@ -180,8 +169,7 @@ class StockRow:
     where: Where
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wish:
+class Wish(Struct, frozen=True, kw_only=True):
     """A dose the keeper has in mind."""
 
     day: date
@@ -193,8 +181,7 @@ class Wish:
     where: Where
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ClosedDays:
+class ClosedDays(Struct, frozen=True, kw_only=True):
     """One entry of work.closed: a day, "every WEEKDAY" or RRULE text, as written."""
 
     text: str
@@ -205,8 +192,7 @@ class ClosedDays:
 _MOST_HEAD = Where("farm.toml", key="work.most_head_per_day")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Settings:
+class Settings(Struct, frozen=True, kw_only=True):
     """farm.toml. Money in major units; minutes, ml and kg exact as written."""
 
     name: str
@@ -235,11 +221,10 @@ class Settings:
     recheck_in_season: int = 7
     sale_margin_days: int = 0
     remind: tuple[str, ...] = ("-P6DT16H", "-PT6H")
-    dates: DateOrder = field(default="iso", compare=False)
+    dates: DateOrder = "iso"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Farm:
+class Farm(Struct, frozen=True, kw_only=True):
     """The whole folder. Rows keep the order of their files; `left_out` says which rows lie outside `today` and why."""
 
     settings: Settings

@@ -1,10 +1,11 @@
 """What the rows of one table may refer to in others."""
 
 from collections.abc import Container, Mapping
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import TypeVar
+
+from msgspec import Struct
 
 from scheduler.farm.model import Group
 from scheduler.labels import Label
@@ -35,8 +36,7 @@ class Doubts:
         return self._any or group in self._groups or group not in self._known
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Names:
+class Names(Struct, frozen=True, kw_only=True):
     """Groups, mobs and labels by name. `group_of` and `label_of` hold those without a fault of their own."""
 
     groups: Known

@@ -2,17 +2,17 @@
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
+
+from msgspec import Struct
 
 from scheduler.words import package_text
 
 ColumnKind = Literal["text", "day", "number", "words", "names", "list"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Note:
+class Note(Struct, frozen=True, kw_only=True):
     """What a column or a setting holds. words: those that it may hold, if any. of: the sheet that holds its names."""
 
     kind: ColumnKind
@@ -22,8 +22,7 @@ class Note:
     example: object = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SheetNotes:
+class SheetNotes(Struct, frozen=True, kw_only=True):
     """What a sheet is for, and its columns."""
 
     about: str

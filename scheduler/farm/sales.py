@@ -2,8 +2,9 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 from typing import Literal
+
+from msgspec.structs import replace
 
 from scheduler.farm.model import Group, Sale
 from scheduler.farm.names import Doubts, Names

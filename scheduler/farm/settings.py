@@ -2,10 +2,11 @@
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from functools import cache
+
+from msgspec.structs import replace
 
 from scheduler.farm.closed import ClosedReader
 from scheduler.farm.model import Caution, Settings

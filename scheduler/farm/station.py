@@ -4,7 +4,9 @@ import csv
 import io
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler.farm.model import WeatherDay
 from scheduler.farm.weather import WEATHER, read_weather
@@ -35,8 +37,7 @@ _PARTS = re.compile(r"([0-9]+)[-/.]([0-9]+)[-/.]([0-9]+)")
 _SEPARATORS = (",", ";", "\t")
 
 
-@dataclass(frozen=True, slots=True)
-class StationDays:
+class StationDays(Struct, frozen=True):
     """The days of a file with both readings, in order, and how many days it has without."""
 
     days: tuple[WeatherDay, ...]

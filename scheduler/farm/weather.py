@@ -2,9 +2,10 @@
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+
+from msgspec.structs import replace
 
 from scheduler.farm.model import NormalMonth, WeatherDay
 from scheduler.farm.names import ordered

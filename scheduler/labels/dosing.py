@@ -1,17 +1,17 @@
 """Weight -> millilitres: which dose band holds a sheep, and which second dose its weight obliges."""
 
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
+
+from msgspec import Struct
 
 from scheduler.facts import facts
 from scheduler.labels.model import Band, RepeatDuty, Use
 from scheduler.words import ceil_to_step
 
 
-@dataclass(frozen=True, slots=True)
-class NoBand:
+class NoBand(Struct, frozen=True):
     """Why a use states no dose: no band holds the heaviest or the lightest (its kg given), or no weight is known."""
 
     lacks: Literal["heaviest", "lightest", "weight"]

@@ -3,10 +3,11 @@
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import Any
+
+from msgspec import Struct
 
 from scheduler.labels.leaflet import Answers
 from scheduler.labels.questions import Path, Value, said
@@ -21,8 +22,7 @@ _ONE_LINE = ("dry_hours", "not_with")
 """Tables that are written within one line where they are new."""
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """A key of the label file that gets another value; 'not stated' where it is left out."""
 
     key: str

@@ -1,10 +1,12 @@
 """Where to part a group of uneven sheep, so that each lot can be dosed by its own heaviest."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from math import ceil, floor
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler.facts import facts
 from scheduler.labels.dosing import band_ml, band_of
@@ -14,8 +16,7 @@ TENTHS = 10
 """Lines are drawn on tenths of a kg, as weigh crates show them, where one fits."""
 
 
-@dataclass(frozen=True, slots=True)
-class Lot:
+class Lot(Struct, frozen=True):
     """Sheep over above_kg (the lightest lot: from it on) and up to upto_kg; ml each, None where no band holds them."""
 
     above_kg: Decimal

@@ -1,10 +1,11 @@
 """One medicine label as the keeper filed it, and the ways of using it that it permits."""
 
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
+
+from msgspec import Struct
 
 from scheduler.words import Form, Kind, Target, Where
 
@@ -13,8 +14,7 @@ Days = int | NotPermitted | None
 """A withdrawal period: whole days, "not-permitted", or None where the label file does not state it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Band:
+class Band(Struct, frozen=True, kw_only=True):
     """A dose band: weights with above_kg < w <= upto_kg (None = open). One of ml, ml_per_kg, ml_per_100cm2 is set."""
 
     above_kg: Decimal | None = None
@@ -26,8 +26,7 @@ class Band:
     most_ml: Decimal | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RepeatDuty:
+class RepeatDuty(Struct, frozen=True, kw_only=True):
     """A second dose that the label obliges `after_days` days after the first, for sheep at or under upto_kg."""
 
     after_days: int
@@ -35,8 +34,7 @@ class RepeatDuty:
     upto_kg: Decimal | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Use:
+class Use(Struct, frozen=True, kw_only=True):
     """One permitted way of using a label. protects_days and fleece_weeks are (least, most)."""
 
     id: str
@@ -57,24 +55,21 @@ class Use:
     where: Where
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pack:
+class Pack(Struct, frozen=True, kw_only=True):
     """A pack as sold: millilitres, and price in major units of the farm's currency."""
 
     ml: Decimal
     price: Decimal
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NotWith:
+class NotWith(Struct, frozen=True, kw_only=True):
     """Days that must lie between this label and any of the chemical group named."""
 
     chemical_group: str
     days: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Label:
+class Label(Struct, frozen=True, kw_only=True):
     """A label file: `id` is the file's stem, the name used everywhere. Periods in days; None = not stated."""
 
     id: str

@@ -2,9 +2,11 @@
 
 import re
 from collections.abc import Callable, Collection
-from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler.tables import Cell, Reader, Style, number, whole
 from scheduler.words import Fault, Where
@@ -22,8 +24,7 @@ _AMOUNT = re.compile(r"([0-9.+-]+) *(?:ml)? *(?:(?:/|per|for each) *(kg|100 *cm(
 _KEYS = {"": "ml", "kg": "ml_per_kg"}
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Struct, frozen=True):
     """Asks for what stands on the leaflet; `needed`: it must be stated. part: which part of the label it belongs to."""
 
     path: Path

@@ -1,10 +1,11 @@
 """One [[use]] of a label file -> Use."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from decimal import Decimal
 from itertools import pairwise
 from typing import Literal
+
+from msgspec.structs import replace
 
 from scheduler.labels.model import Band, RepeatDuty, Use
 from scheduler.tables import Cell, Fields, Once, Reader, name, number, text, whole, word

@@ -1,8 +1,9 @@
 """Two readings of a leaflet, and what both agree on. Whoever asks gives the two ways to speak with the keeper."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
 from itertools import count
+
+from msgspec import Struct, field
 
 from scheduler.labels.leaflet import Answers, leaflet
 from scheduler.labels.questions import Path, Question, Value, said
@@ -23,8 +24,7 @@ class _Back(Exception):
     """The keeper wants the question before once more."""
 
 
-@dataclass
-class _Readings:
+class _Readings(Struct, dict=True):
     put: Put
     tell: Tell
     filed: Filed | None

@@ -1,8 +1,9 @@
 """Labels as the sheets of a workbook state them: labels, packs, uses, doses, repeats -> fields as a label file has."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from typing import cast
+
+from msgspec import Struct
 
 from scheduler.labels.model import Label
 from scheduler.labels.read import label_of
@@ -64,8 +65,7 @@ Rows = Callable[[Columns], Iterator[Fields]]
 _Cells = dict[str, object]
 
 
-@dataclass(frozen=True, slots=True)
-class _Draft:
+class _Draft(Struct, frozen=True):
     """A label in the making: its cells as a label file has them, their places, and its uses with their keys by id."""
 
     cells: _Cells

@@ -1,10 +1,12 @@
 """A use as a table: from weight, or from the area found struck, to millilitres; a row for each step of the dose."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from itertools import takewhile
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler.labels.dosing import band_ml
 from scheduler.labels.model import Band, Use
@@ -17,8 +19,7 @@ AREAS_CM2 = (50, 100, 150, 200, 300, 400)
 """Areas of struck fleece that are shown."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DoseStep:
+class DoseStep(Struct, frozen=True, kw_only=True):
     """Sheep over above_kg and up to upto_kg (None = open) get `ml` each; with area_cm2, for so much struck fleece.
 
     Where the dose grows within the row, `ml` is that of its heaviest.

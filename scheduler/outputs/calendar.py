@@ -1,8 +1,9 @@
 """calendar.ics: every task as an all-day event (RFC 5545, with words of RFC 7986); the client names and colours it."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from scheduler.outputs.content_lines import octets, plain, text_line
 from scheduler.report import (
@@ -45,8 +46,7 @@ NO_EVENT = (
 """What a calendar without events holds: one component there must be (RFC 5545, 3.6), and this one says nothing."""
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Struct, frozen=True):
     """One event: its kind, the groups it is for (none: the whole farm), and its octets."""
 
     kind: str

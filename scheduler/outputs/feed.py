@@ -2,9 +2,10 @@
 
 import re
 from collections.abc import Collection
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from uuid import UUID, uuid5
+
+from msgspec import Struct
 
 from scheduler.outputs.calendar import NO_EVENT
 from scheduler.outputs.content_lines import octets, text_line
@@ -17,8 +18,7 @@ COME_BACK = b"REFRESH-INTERVAL;VALUE=DURATION:PT1H\r\nX-PUBLISHED-TTL:PT1H\r\n"
 EVENT = re.compile(rb"^BEGIN:VEVENT\r\n.*?^CATEGORIES:(?P<kind>[^\r]*)\r\n.*?^END:VEVENT\r\n", re.MULTILINE | re.DOTALL)
 
 
-@dataclass(frozen=True, slots=True)
-class Notice:
+class Notice(Struct, frozen=True):
     """Why the calendar was not renewed, as an event of one day. farm: a word by which this feed's notices are known."""
 
     farm: str

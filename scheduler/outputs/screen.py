@@ -2,7 +2,8 @@
 
 import textwrap
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 WIDTH = 80
 """Columns of a terminal where nothing narrower is asked for."""
@@ -11,8 +12,7 @@ NARROWEST_WORDS = 20
 """Columns that the last column of a table needs to be read: with less, each row is told as a list."""
 
 
-@dataclass(frozen=True, slots=True)
-class Paragraph:
+class Paragraph(Struct, frozen=True):
     """Text to be broken into lines, with what stands before its first line and before the others."""
 
     text: str

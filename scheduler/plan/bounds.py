@@ -1,8 +1,9 @@
 """The earliest and latest day of a dose, all else as planned, and the rule that sets each; why no other label."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from datetime import date, timedelta
+
+from msgspec.structs import replace
 
 from scheduler.plan.options import repeat_days
 from scheduler.plan.placed import Place, PlacedPlan

@@ -1,14 +1,15 @@
 """What lies between two farms, where it is so little that most of what was planned still stands."""
 
-from dataclasses import dataclass, replace
 from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler.farm import Farm, Group
 from scheduler.season import Season
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """groups: those whose row or weighings differ. closed: days that are closed now and were not.
 
     Sales and wishes may differ too: they are seen from the cohorts, and bind no other cohort's doses.

@@ -1,9 +1,10 @@
 """What a new plan changes against the one before, task by task."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
+
+from msgspec import Struct
 
 from scheduler.plan.earlier import EarlierPlan
 from scheduler.plan.model import Task
@@ -19,8 +20,7 @@ another head than before; text-changed where the sentence alone differs.
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TaskChange:
+class TaskChange(Struct, frozen=True, kw_only=True):
     """A task that is new, or whose date, text or status is another; before: as the earlier plan had it."""
 
     task: Task
@@ -28,8 +28,7 @@ class TaskChange:
     what: tuple[What, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Changes:
+class Changes(Struct, frozen=True, kw_only=True):
     """All changes, in the order of the plan. since: day of the earlier plan, None without one."""
 
     made_for: date

@@ -1,9 +1,10 @@
 """Ways out of a conflict, each priced by planning the changed farm again. None is applied by itself."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice
+
+from msgspec import Struct
 
 from scheduler.plan.cleared import AT_THE_SALE, Cleared
 from scheduler.plan.lot_ways import split_group
@@ -49,8 +50,7 @@ OF_LABELS = frozenset(("order-time", "stock-short"))
 """Rules that warn of a label: another may be used while it is not at hand."""
 
 
-@dataclass
-class Choices:
+class Choices(Struct, dict=True):
     """Finds the choices of one plan. said: all that the plan must say."""
 
     replans: Replans

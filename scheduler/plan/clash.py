@@ -6,9 +6,10 @@ until none meets the demand (implicit hitting sets: Moreno-Centeno and Karp, 201
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from itertools import combinations
+
+from msgspec import Struct
 
 from scheduler.plan.model import ClashFact
 from scheduler.plan.options import reach, repeat_days
@@ -30,8 +31,7 @@ MOST_PLANS = 3_000
 MOST_FACTS = 4
 
 
-@dataclass(frozen=True, slots=True)
-class _Way:
+class _Way(Struct, frozen=True):
     """A course that covers some of the days, as a mask, and the facts that it breaks beside what is given."""
 
     doses: tuple[Dose, ...]

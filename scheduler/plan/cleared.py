@@ -1,7 +1,8 @@
 """Whether a changed farm, planned again, is free of a breach."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from scheduler.plan.replans import Replanned
 from scheduler.rules import Breach
@@ -13,8 +14,7 @@ AT_THE_SALE = frozenset(
 """Stop rules that ask whether sheep may be sold."""
 
 
-@dataclass(frozen=True, slots=True)
-class Cleared:
+class Cleared(Struct, frozen=True):
     """Compares with what the plan as it is must say."""
 
     said: Sequence[Breach]

@@ -1,8 +1,9 @@
 """Duties: doses that must stand in the plan. Repeats owed by the record first, then the keeper's wishes."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
 from datetime import timedelta
+
+from msgspec import Struct, field
 
 from scheduler.farm import Wish
 from scheduler.plan.options import Options, repeat_days
@@ -12,8 +13,7 @@ from scheduler.verify import stop_breaches
 from scheduler.words import Span, say_day
 
 
-@dataclass(frozen=True, slots=True)
-class Duty:
+class Duty(Struct, frozen=True):
     """Exactly one of these courses of one cohort is in the plan. A first dose of the record is not given again."""
 
     cohort: Cohort
@@ -24,8 +24,7 @@ Fits = Callable[[Sequence[Duty]], bool]
 """Whether duties can all be met together; the planner answers."""
 
 
-@dataclass
-class Duties:
+class Duties(Struct, dict=True):
     """The duties taken so far, and what had to be said on the way."""
 
     season: Season

@@ -2,10 +2,11 @@
 
 import json
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import Any, TypeVar, get_args
+
+from msgspec import Struct
 
 from scheduler.plan.model import Because, Clear, Protects, Task, TaskKind, TaskStatus
 from scheduler.words import TARGETS, Fault, Where
@@ -18,8 +19,7 @@ T = TypeVar("T")
 Row = dict[str, Any]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EarlierPlan:
+class EarlierPlan(Struct, frozen=True, kw_only=True):
     """What later plans need of an earlier one: whose it is, for which season and day, and its tasks."""
 
     farm_id: str

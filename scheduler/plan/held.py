@@ -1,7 +1,8 @@
 """What holds a task that is no dose: its earliest and latest day, and reasons that the task itself does not tell."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from scheduler.plan.clearing import clear_of
 from scheduler.plan.model import Task
@@ -12,8 +13,7 @@ from scheduler.season import Cohort, Season, is_for_meat
 from scheduler.words import plus, say_day, say_days
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Held:
+class Held(Struct, frozen=True, kw_only=True):
     """The bounds of a task, None where none is meant, and further reasons."""
 
     earliest: Bound | None = None

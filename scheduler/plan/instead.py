@@ -1,8 +1,10 @@
 """A plan made again with one of its doses left out or kept off its day, and what that changes."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler import planner
 from scheduler.plan.numbers import new_doses
@@ -19,8 +21,7 @@ STATES = 8_000
 _Again = tuple[Change, tuple[Dose, ...]]
 
 
-@dataclass(frozen=True)
-class Instead:
+class Instead(Struct, frozen=True, dict=True):
     """Plans again with one dose of the plan changed; what the change does not touch is taken up from `memory`."""
 
     plan: PlacedPlan

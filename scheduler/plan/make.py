@@ -1,7 +1,8 @@
 """From a farm to its season plan."""
 
-from dataclasses import dataclass, field
 from datetime import date
+
+from msgspec import Struct, field
 
 from scheduler import planner
 from scheduler.farm import Farm
@@ -95,8 +96,7 @@ def _at_once() -> bool:
     return True
 
 
-@dataclass(frozen=True)
-class Desk:
+class Desk(Struct, frozen=True, dict=True):
     """A farm on the day of planning: its question, what is taken over from the earlier plan, and what was solved."""
 
     season: Season

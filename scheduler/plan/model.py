@@ -1,9 +1,10 @@
 """The season plan as every output shows it; the fields are those of plan.json."""
 
-from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from typing import Literal
+
+from msgspec import Struct
 
 from scheduler.plan.whys import Why
 from scheduler.words import Kind, Severity, Target, Where
@@ -18,8 +19,7 @@ ChoiceKind = Literal[
 Decider = Literal["keeper", "vet", "adviser"]
 
 
-@dataclass(frozen=True, slots=True)
-class Because:
+class Because(Struct, frozen=True):
     """Why a task stands where it does: the rule, and a plain sentence with the figures.
 
     where: what it rests on, where it is known; plan.json does not hold it.
@@ -27,11 +27,10 @@ class Because:
 
     rule: str
     text: str
-    where: Where | None = field(default=None, compare=False)
+    where: Where | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Protects:
+class Protects(Struct, frozen=True):
     """First and last day relied on, and the last day the label may still give; None where empty."""
 
     first: date | None
@@ -39,8 +38,7 @@ class Protects:
     fades_until: date | None
 
 
-@dataclass(frozen=True, slots=True)
-class Clear:
+class Clear(Struct, frozen=True):
     """The first day the sheep (meat, export), the milk or the shears (wool) may go; None where not meant."""
 
     meat: date | None
@@ -49,8 +47,7 @@ class Clear:
     wool: date | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Task:
+class Task(Struct, frozen=True, kw_only=True):
     """One thing to do on one day. ml and kg exact; money in minor units; None where not meant."""
 
     uid: str
@@ -76,8 +73,7 @@ class Task:
     status: TaskStatus = "planned"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CohortLine:
+class CohortLine(Struct, frozen=True, kw_only=True):
     """A cohort as listed: the day it leaves and its sale, None for sheep that stay."""
 
     id: str
@@ -89,8 +85,7 @@ class CohortLine:
     sale: str | None
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """A maximal span of equal level and state of one cohort and target, both ends included."""
 
     cohort: str
@@ -101,8 +96,7 @@ class Run:
     state: State
 
 
-@dataclass(frozen=True, slots=True)
-class ClashFact:
+class ClashFact(Struct, frozen=True):
     """One of the facts that cannot stand together."""
 
     rule: str
@@ -110,8 +104,7 @@ class ClashFact:
     where: Where
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Choice:
+class Choice(Struct, frozen=True, kw_only=True):
     """A way out, with its change in exposed sheep-days, money and handlings against the plan, and who decides."""
 
     what: ChoiceKind
@@ -122,8 +115,7 @@ class Choice:
     handlings: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Conflict:
+class Conflict(Struct, frozen=True, kw_only=True):
     """A rule broken, or something that must be said; `group` joins names by "; " where a mob is meant."""
 
     rule: str
@@ -137,16 +129,14 @@ class Conflict:
     choices: tuple[Choice, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class PackCount:
+class PackCount(Struct, frozen=True):
     """So many packs of so many millilitres."""
 
     ml: Decimal
     count: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shopping:
+class Shopping(Struct, frozen=True, kw_only=True):
     """What to buy of one label: ml of the planned doses, ml in stock that counts, whole packs, last day to order."""
 
     label: str
@@ -157,24 +147,21 @@ class Shopping:
     order_by: date | None
 
 
-@dataclass(frozen=True, slots=True)
-class SourceLine:
+class SourceLine(Struct, frozen=True):
     """A source named in the plan: its id in the facts, and its title, publisher and section."""
 
     id: str
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class GapLine:
+class GapLine(Struct, frozen=True):
     """How much better the optimum could at most be."""
 
     exposed_sheep_days: int
     money_minor: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class Score:
+class Score(Struct, frozen=True):
     """The sums of the plan; money in minor units of `currency`."""
 
     exposed_sheep_days: int
@@ -184,8 +171,7 @@ class Score:
     gathers: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Plan:
+class Plan(Struct, frozen=True, kw_only=True):
     """The season plan, complete. `gap` is None when the plan is proved. `notes` are sentences on what was left out.
 
     whys: of planned doses, as far as reckoned; like the notes they do not stand in plan.json.
@@ -216,8 +202,7 @@ class Plan:
         return "proved" if self.gap is None else "best-found"
 
 
-@dataclass(frozen=True, slots=True)
-class FrontierPlans:
+class FrontierPlans(Struct, frozen=True):
     """Whole plans of which none has both less exposure and less money than another lawful plan, least exposed first.
 
     complete: no such pair of exposure and money is missing. unsearched: exposed sheep-days of neighbours between which

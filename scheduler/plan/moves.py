@@ -1,9 +1,10 @@
 """What this year's weather so far makes of the plan: which tasks it moves, and by how much."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
 from itertools import zip_longest
+
+from msgspec import Struct
 
 from scheduler import planner
 from scheduler.farm import Farm
@@ -15,8 +16,7 @@ from scheduler.season import Dose, Season
 from scheduler.words import Target
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Move:
+class Move(Struct, frozen=True, kw_only=True):
     """A dose or the opening of a season. usual: its day were nothing known of this year; now: as it is; None: none.
 
     cohort, label, use: of a dose; target: of an opening.

@@ -2,8 +2,10 @@
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler import planner
 from scheduler.plan.apart import apart_masks
@@ -17,8 +19,7 @@ Earlier = Mapping[tuple[str, str, str], tuple[date, ...]]
 """Days of the earlier plan's doses still open, by (cohort, label, use)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Lot:
+class Lot(Struct, frozen=True):
     """What one cohort may get: its fixed doses, its duties, and the courses free to choose."""
 
     cohort: Cohort
@@ -37,8 +38,7 @@ def new_doses(course: Course) -> tuple[Dose, ...]:
     return tuple(dose for dose in course.doses if dose.is_ours)
 
 
-@dataclass(frozen=True, slots=True)
-class Known:
+class Known(Struct, frozen=True):
     """The planner's cohorts of another season, by name."""
 
     season: Season

@@ -1,8 +1,9 @@
 """Every lawful way of dosing each cohort: the courses that the planner may choose from."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from datetime import date, timedelta
+
+from msgspec.structs import replace
 
 from scheduler.facts import facts
 from scheduler.farm import Direction

@@ -1,9 +1,10 @@
 """A plan under the weather of past years, beside plans made on an early, a middle and a late year."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Literal
+
+from msgspec import Struct
 
 from scheduler import planner
 from scheduler.farm import Caution, Farm
@@ -23,16 +24,14 @@ MadeOn = Literal["plan", "early", "middle", "late"]
 _CAUTIONS: tuple[tuple[Caution, MadeOn], ...] = (("high", "early"), ("middle", "middle"), ("low", "late"))
 
 
-@dataclass(frozen=True, slots=True)
-class PastYear:
+class PastYear(Struct, frozen=True):
     """Sheep-days exposed or only fading under the weather of a year, from the day of the plan on."""
 
     year: int
     exposed_sheep_days: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class YearPlan:
+class YearPlan(Struct, frozen=True, kw_only=True):
     """A plan: that of the files (year None), or the least for the weather of one year, and how it fares in every year.
 
     opens: first day at risk of each target by the weather that the plan was made on; None where it is not reached.

@@ -1,8 +1,9 @@
 """The doses of a plan among the courses that the planner chose from."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
+
+from msgspec import Struct
 
 from scheduler import planner
 from scheduler.plan.numbers import Lot, new_doses
@@ -11,8 +12,7 @@ from scheduler.season import Dose
 from scheduler.words import Target
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """Where a dose stands: number of its cohort, its lot, and the number of its course in the lot."""
 
     dose: Dose
@@ -41,8 +41,7 @@ class Place:
         return range(len(self.lot.courses) - len(self.lot.free), len(self.lot.courses))
 
 
-@dataclass(frozen=True)
-class PlacedPlan:
+class PlacedPlan(Struct, frozen=True, dict=True):
     """A question with its answer, and the courses that the answer is made of."""
 
     question: Question

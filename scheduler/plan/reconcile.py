@@ -1,8 +1,10 @@
 """The earlier plan held against the record: what was done, what was given up, what was missed, what is still open."""
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field, replace
 from datetime import date
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from scheduler.facts import facts
 from scheduler.farm import RecordRow
@@ -21,8 +23,7 @@ def dose_id(dose: Dose) -> DoseId:
     return (dose.day, dose.cohort.id, dose.label.id, dose.use.id, dose.first_day, dose.where)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Reconciled:
+class Reconciled(Struct, frozen=True, kw_only=True):
     """The dose tasks of the earlier plan, sorted by what became of them. Uids are those of the earlier plan.
 
     done: the recorded dose that did it (also of doses recorded without having been planned). told: those of them that
@@ -42,8 +43,7 @@ class Reconciled:
     open: dict[tuple[str, str, str], tuple[Task, ...]] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class _Answer:
+class _Answer(Struct, frozen=True):
     """What a row of the record says of one cohort: given, with the dose, or not."""
 
     row: RecordRow

@@ -1,8 +1,10 @@
 """Changed farms planned again, so that a way out has its price. What a change leaves alone is taken up, not solved."""
 
 from collections.abc import Hashable, Iterable, Sequence
-from dataclasses import dataclass, field, replace
 from functools import cached_property
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from scheduler import planner
 from scheduler.farm import Farm, Wish
@@ -20,8 +22,7 @@ MOST_REPLANS = 5
 STOPS = frozenset(rule.slug for rule in RULES if rule.severity == "stop")
 
 
-@dataclass(frozen=True)
-class Replanned:
+class Replanned(Struct, frozen=True, dict=True):
     """A changed farm, planned."""
 
     season: Season
@@ -40,8 +41,7 @@ class Replanned:
         return [breach for breach in said if breach.rule in STOPS]
 
 
-@dataclass
-class Replans:
+class Replans(Struct, dict=True):
     """Plans changed farms beside the plan as it is; `planned` keeps what each change came to."""
 
     question: Question

@@ -1,8 +1,9 @@
 """Room to move: what it changes to give one dose otherwise while all else stands as planned. Nothing is planned."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from scheduler import planner
 from scheduler.plan.numbers import new_doses
@@ -15,8 +16,7 @@ LATER_SHOWN = 7
 """Most later days whose cost is told."""
 
 
-@dataclass(frozen=True, slots=True)
-class Swap:
+class Swap(Struct, frozen=True):
     """Another course in the place of a planned one, by its number, and what it changes."""
 
     number: int

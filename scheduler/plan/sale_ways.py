@@ -1,8 +1,10 @@
 """Ways out at a sale: to sell later, within the days that the keeper allows or beyond them, or to keep the sheep."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
 from itertools import islice
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from scheduler.farm import Farm, Sale
 from scheduler.plan.cleared import AT_THE_SALE, Cleared, heirs
@@ -21,8 +23,7 @@ TRIES = 3
 JUDGES = tuple(rule for rule in RULES if rule.slug in AT_THE_SALE or rule.slug == "sale-declaration")
 
 
-@dataclass
-class SaleWays:
+class SaleWays(Struct, dict=True):
     """The ways out at sales of one plan. `seasons` keeps the changed farms, by their changed sale."""
 
     replans: Replans

@@ -1,8 +1,10 @@
 """Settles which doses are given: duties first, then the planner, and no plan leaves without the judge's agreement."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler import planner
 from scheduler.plan.change import Change, change_between
@@ -24,8 +26,7 @@ class PlanRefused(Exception):
     """The judge does not agree with the planner: a mistake of ours, never of the keeper's."""
 
 
-@dataclass(frozen=True, slots=True)
-class Settled:
+class Settled(Struct, frozen=True):
     """All doses (recorded, missed, wished, planned), what was said of duties, the judge's sums, and the gap."""
 
     doses: Doses
@@ -34,8 +35,7 @@ class Settled:
     gap: planner.Gap | None
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Struct, frozen=True):
     """What is asked of the planner, and the names behind its numbers. fixed: doses recorded or missed."""
 
     season: Season
@@ -68,8 +68,7 @@ def question_of(season: Season, missed: Sequence[Dose], earlier: Earlier, before
     return Question(season, fixed, lots, problem_of(season, lots, earlier, known=numbered), tuple(duties.said))
 
 
-@dataclass(frozen=True, slots=True)
-class _KnownLot:
+class _KnownLot(Struct, frozen=True):
     """The courses that may be chosen for a cohort, and the planner's cohort of them; None where duties were in it."""
 
     free: tuple[Course, ...]

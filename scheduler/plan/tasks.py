@@ -1,8 +1,9 @@
 """All tasks of a plan, with the uids and sequences of the plan before, and what that one had and this one has not."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from datetime import date
+
+from msgspec.structs import replace
 
 from scheduler.plan.earlier import EarlierPlan
 from scheduler.plan.model import Task, TaskKind

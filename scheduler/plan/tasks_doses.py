@@ -1,9 +1,10 @@
 """Dose tasks: planned, done and missed, each with every figure."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+
+from msgspec.structs import replace
 
 from scheduler.farm import RecordRow
 from scheduler.plan.clearing import clear_of

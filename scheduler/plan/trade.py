@@ -1,7 +1,8 @@
 """What money and exposure buy of each other: whole plans that no other beats, and the best for a budget."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from scheduler import planner
 from scheduler.plan.settle import MOST_ROUNDS, Clock, PlanRefused, Question, Settled, judged, never_again
@@ -14,8 +15,7 @@ Found = planner.Frontier | planner.Solved | planner.TooLittle
 Ask = Callable[[planner.Problem, planner.Solved], Found]
 
 
-@dataclass(frozen=True, slots=True)
-class Trades:
+class Trades(Struct, frozen=True):
     """Doses of undominated plans, least exposed first.
 
     complete: no undominated pair is missing. unsearched: exposed sheep-days of neighbours between which more pairs may
@@ -27,8 +27,7 @@ class Trades:
     unsearched: tuple[tuple[int, int], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TooLittle:
+class TooLittle(Struct, frozen=True):
     """A budget under what accepted wishes and owed repeats cost; `least` in minor units."""
 
     least: int

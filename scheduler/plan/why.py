@@ -1,7 +1,8 @@
 """Why each task stands where it does: for all planned doses of a plan within a bound of work, or for one task."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from scheduler import planner
 from scheduler.plan.bounds import bounds_of, other_uses
@@ -20,8 +21,7 @@ on every machine."""
 UNBOUND = 1 << 62
 
 
-@dataclass
-class Budget:
+class Budget(Struct, dict=True):
     """A clock that stops at bounds on work, and where the clock behind it does."""
 
     out_of_time: Clock
@@ -40,8 +40,7 @@ class Budget:
         return self.left > 0
 
 
-@dataclass
-class Explainer:
+class Explainer(Struct, dict=True):
     """Explains the tasks of one plan. is_least: no lawful plan is better, so that one planned again can be compared."""
 
     placed: PlacedPlan

@@ -1,13 +1,13 @@
 """Why a task stands where it does, as values: its bounds, its room to move, what it buys, and the other labels."""
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from scheduler.words import Where
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """What another plan has more than this one: exposed sheep-days, money in minor units, handlings."""
 
     exposed_sheep_days: int
@@ -15,16 +15,14 @@ class Change:
     handlings: int
 
 
-@dataclass(frozen=True, slots=True)
-class NextBest:
+class NextBest(Struct, frozen=True):
     """The best plan that keeps a dose off its day: the day it moves to, None where it falls away; what it changes."""
 
     day: date | None
     change: Change
 
 
-@dataclass(frozen=True, slots=True)
-class Bound:
+class Bound(Struct, frozen=True):
     """The first or last day of a task, and what sets it; `rule` is None where a table of the keeper does."""
 
     day: date
@@ -32,8 +30,7 @@ class Bound:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Later:
+class Later(Struct, frozen=True):
     """What it costs to give a dose on a later day, all else as planned: exposed sheep-days, minor units."""
 
     day: date
@@ -41,8 +38,7 @@ class Later:
     money_minor: int
 
 
-@dataclass(frozen=True, slots=True)
-class Slip:
+class Slip(Struct, frozen=True):
     """How a dose may slip, all else as planned. free_to: the last day that costs nothing, its own where none does.
 
     then: the next lawful days, with what each costs; none where no lawful day follows.
@@ -52,8 +48,7 @@ class Slip:
     then: tuple[Later, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OtherUse:
+class OtherUse(Struct, frozen=True, kw_only=True):
     """Another use against a target of a dose, on its day, all else as planned.
 
     rule, text: the rule that forbids it, and how; else None, with what it changes. name, confirmed: of the label.
@@ -69,8 +64,7 @@ class OtherUse:
     money_minor: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Ground:
+class Ground(Struct, frozen=True):
     """A reason of a task: the rule, None where a table of the keeper sets it; the sentence; the place it rests on."""
 
     rule: str | None
@@ -78,8 +72,7 @@ class Ground:
     where: Where | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Why:
+class Why(Struct, frozen=True, kw_only=True):
     """Why the task of this uid stands where it does; None and empty where not meant, or not reckoned.
 
     others: where the task is a dose that another label might give; None where no other may.

@@ -1,8 +1,10 @@
 """Ways out by wishes.csv: a wish on another day, by another use or taken out; a wish in the place of a planned dose."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from itertools import islice
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler.farm import Wish
 from scheduler.labels import Label, Use
@@ -21,8 +23,7 @@ TRIES = 2
 """Farms planned to find each way."""
 
 
-@dataclass(frozen=True, slots=True)
-class WishWays:
+class WishWays(Struct, frozen=True):
     """The ways out by wishes of one plan."""
 
     replans: Replans

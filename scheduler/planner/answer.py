@@ -1,18 +1,16 @@
 """What the planner answers."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Gap:
+class Gap(Struct, frozen=True):
     """How much better the optimum could at most be; money is None unless exposure is proved."""
 
     exposure: int
     money: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class Cost:
+class Cost(Struct, frozen=True):
     """The objective, most important first; `moved` in days."""
 
     exposure: int
@@ -22,8 +20,7 @@ class Cost:
     moved: int
 
 
-@dataclass(frozen=True, slots=True)
-class Solved:
+class Solved(Struct, frozen=True):
     """chosen[c]: the courses of cohort c, ascending. gap None: exposure and money are proved least."""
 
     chosen: tuple[tuple[int, ...], ...]
@@ -31,6 +28,5 @@ class Solved:
     gap: Gap | None
 
 
-@dataclass(frozen=True, slots=True)
-class Impossible:
+class Impossible(Struct, frozen=True):
     """The duties cannot be met together."""

@@ -5,7 +5,8 @@ in full for every gather that they use, the node is solved. Ties are decided on 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from scheduler.planner.component import Component, Part
 from scheduler.planner.states import Found, Work
@@ -14,8 +15,7 @@ from scheduler.planner.ties import list_key
 Rest = tuple[int, list[float]]
 
 
-@dataclass(frozen=True, slots=True)
-class Node:
+class Node(Struct, frozen=True):
     """Gathers decided, and the least plan of each cohort under these decisions."""
 
     opened: frozenset[int]
@@ -24,8 +24,7 @@ class Node:
     bound: int
 
 
-@dataclass(slots=True)
-class Best:
+class Best(Struct):
     """The best choice known: its cost, days moved and list, and its plans."""
 
     cost: int

@@ -2,8 +2,9 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from heapq import heappop, heappush
+
+from msgspec.structs import replace
 
 from scheduler.planner.answer import Gap, Impossible, Solved
 from scheduler.planner.close import Whole, whole_of

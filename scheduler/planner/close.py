@@ -1,7 +1,8 @@
 """Programmes of one cohort's exposure and of whole components."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from scheduler.planner.layout import Layout
 from scheduler.planner.problem import Problem
@@ -9,8 +10,7 @@ from scheduler.planner.relax import Programme
 from scheduler.planner.rows import Block, add_cohort, add_items
 
 
-@dataclass(slots=True)
-class Whole:
+class Whole(Struct):
     """One programme over some cohorts, with its columns of gathers."""
 
     problem: Problem

@@ -1,7 +1,9 @@
 """Cohorts tied by gathers: what they cost together, and a lower bound from any split of the gathers' cost."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from scheduler.planner.exposure import Exposure, exposed_by
 from scheduler.planner.instance import bits
@@ -20,8 +22,7 @@ KNOWN = 40
 """Most potentials kept for a cohort."""
 
 
-@dataclass(frozen=True, slots=True)
-class Scale:
+class Scale(Struct, frozen=True):
     """Units of money, paid gathers and handlings in one whole number; every cost is a multiple of `grain`.
 
     proof: the unit in which a gap is told. unmet: what a unit of exposure costs, None where it is held least instead.
@@ -52,8 +53,7 @@ def scale_of(layouts: Sequence[Layout]) -> Scale:
     return Scale(money=money, paid=paid, handling=HANDLING, grain=HANDLING, proof=money)
 
 
-@dataclass(slots=True)
-class Part:
+class Part(Struct):
     """One cohort of a component: its least exposure, costs of its courses, and the prices behind its potential.
 
     used: the gathers that its courses use. known: its potentials at these prices.
@@ -172,8 +172,7 @@ def part_of(layout: Layout, exposure: Exposure, scale: Scale) -> Part:
     return Part(layout, exposure, scale, costs, plain_prices(layout, 0, 0), used)
 
 
-@dataclass(slots=True)
-class Component:
+class Component(Struct):
     """Cohorts tied by gathers; `split` is what each pays of each gather in lower bounds.
 
     payers: the places of the cohorts that could use each gather that costs anything.
@@ -183,7 +182,7 @@ class Component:
     parts: list[Part]
     scale: Scale
     split: list[dict[int, int]]
-    payers: dict[int, list[int]] = field(init=False)
+    payers: dict[int, list[int]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.payers = {}

@@ -1,7 +1,8 @@
 """The least exposure of one cohort, and a lawful plan that has it."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from scheduler.planner.close import exposure_of
 from scheduler.planner.layout import Layout
@@ -15,8 +16,7 @@ HASTY, NARROW, WIDE = 3, 8, 30
 SEARCH_STATES = 40_000
 
 
-@dataclass(frozen=True, slots=True)
-class Exposure:
+class Exposure(Struct, frozen=True):
     """Least and lower bound of the exposure that can be avoided, a plan that has it, and the potential used."""
 
     least: int
@@ -59,8 +59,7 @@ def least_exposure(
     return Exposure(best.exposed, bound, best.plan, potential)
 
 
-@dataclass(frozen=True, slots=True)
-class _Beam:
+class _Beam(Struct, frozen=True):
     """Searches of limited width: quick, lawful, not proved. Costs only choose among plans of equal exposure."""
 
     layout: Layout

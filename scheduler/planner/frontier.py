@@ -1,9 +1,10 @@
 """What exposure and money can be had together: the undominated pairs, and the least exposure within a budget."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import pairwise
+
+from msgspec import Struct, field
 
 from scheduler.planner.answer import Cost, Gap, Solved
 from scheduler.planner.hull import Ground, ground_of
@@ -16,8 +17,7 @@ Between = tuple[int, int]
 """Exposure of two neighbours."""
 
 
-@dataclass(frozen=True, slots=True)
-class Frontier:
+class Frontier(Struct, frozen=True):
     """Undominated choices, least exposed first; `complete` where no undominated pair is missing.
 
     unsearched: exposure of the neighbours between which more pairs may lie because the clock ended the search.
@@ -28,8 +28,7 @@ class Frontier:
     unsearched: tuple[Between, ...]
 
 
-@dataclass(slots=True)
-class Trade:
+class Trade(Struct):
     """The pairs found so far. `ends`: the least exposed choice, proved or not, and the cheapest."""
 
     ground: Ground
@@ -138,8 +137,7 @@ def _cheapest_by_programme(trade: Trade, price: Fraction) -> Chosen | None:
     return reached.chosen
 
 
-@dataclass(frozen=True, slots=True)
-class TooLittle:
+class TooLittle(Struct, frozen=True):
     """No choice costs so little; `money` is the least sum."""
 
     money: int

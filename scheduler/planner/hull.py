@@ -1,8 +1,10 @@
 """Corners of what exposure and money can be had: the least plans at a price of exposure, remembered by their prices."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from scheduler.planner.instance import bits, instance_of
 from scheduler.planner.layout import Layout, layout_of
@@ -17,8 +19,7 @@ Start = tuple[tuple[Layout, ...], tuple[int, ...]]
 """Cohorts of one component, and a lawful plan of each."""
 
 
-@dataclass(slots=True)
-class Corner:
+class Corner(Struct):
     """Plans of one component that are least at every price from `low` to `high`."""
 
     plans: tuple[int, ...]
@@ -26,8 +27,7 @@ class Corner:
     high: Fraction
 
 
-@dataclass(slots=True)
-class Hull:
+class Hull(Struct):
     """The corners found of one component; `start` are lawful plans."""
 
     layouts: Sequence[Layout]
@@ -69,8 +69,7 @@ class Hull:
         return sum(course.cost for course in courses) + sum(problem.gathers[gather].cost for gather in gathers)
 
 
-@dataclass(frozen=True, slots=True)
-class Ground:
+class Ground(Struct, frozen=True):
     """The question laid out for frontiers: its cohorts, and the hull of each component.
 
     tied: cohorts tied by gathers that cost or are counted, with a lawful plan of each.

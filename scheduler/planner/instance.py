@@ -2,15 +2,15 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 from scheduler.planner.bitgrid import reordered
 from scheduler.planner.problem import Cohort, Course
 
 
-@dataclass(frozen=True, slots=True)
-class Instance:
+class Instance(Struct, frozen=True):
     """The live courses of a cohort, in order of first day, and what they must and may meet.
 
     All bit i of a mask over courses is the i-th live course; `origin[i]` is its number in the cohort.

@@ -2,22 +2,21 @@
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from scheduler.planner.bitgrid import joined, turned
 from scheduler.planner.instance import Instance
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """A clause to be met: bit of it, its need (-1 for a duty), the courses that meet it."""
 
     need: int
     courses: int
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(Struct, frozen=True):
     """What is paid once however many courses use it: a gather, a handled day, or both where they go together."""
 
     gather: int | None
@@ -25,8 +24,7 @@ class Item:
     courses: int
 
 
-@dataclass(frozen=True, slots=True)
-class Day:
+class Day(Struct, frozen=True):
     """A day on which courses begin: they, the rows that they meet, and the rows whose last course is one of them.
 
     after: mask of what later days still look at. forgets: counters whose last course is one of the day's.
@@ -39,8 +37,7 @@ class Day:
     forgets: frozenset[int]
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(Struct, frozen=True):
     """Masks for the search, which keeps courses, rows and items in one mask: courses first, then rows, then items.
 
     meets, uses: by course, the rows it meets and the items it uses, as they stand in that one mask. All other masks

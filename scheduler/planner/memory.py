@@ -1,7 +1,9 @@
 """What was solved before, by content: planning again after a change takes up all that the change does not touch."""
 
 from collections.abc import Hashable, Sequence
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from scheduler.planner.exposure import Exposure
 from scheduler.planner.layout import Layout
@@ -12,8 +14,7 @@ from scheduler.planner.settling import Begun, Settled
 Content = tuple[Hashable, ...]
 
 
-@dataclass(slots=True)
-class Memory:
+class Memory(Struct):
     """Cohorts alone, cohorts tied by gathers, and these with their ties decided; least: what is proved least.
 
     Only what no clock has cut short is kept: the answer is that of a run without memory.

@@ -1,7 +1,9 @@
 """A cohort with fewer courses, and answers that still hold: what is least of more is least of fewer that have it."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler.planner.bitgrid import reordered
 from scheduler.planner.problem import Cohort, Counter, Course, Gather, Problem
@@ -25,8 +27,7 @@ def narrowed(cohort: Cohort, kept: Sequence[int]) -> Cohort:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Least:
+class Least(Struct, frozen=True):
     """The proved least choice of cohorts tied by gathers: the courses of each, by its number in the problem.
 
     tied: whether it is also the one that ties prefer, out of all that cost as little. gathers: those of the problem.

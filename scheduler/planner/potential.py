@@ -6,7 +6,8 @@ plus the penalties met on the way; every penalty is 0 or more.
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from scheduler.planner.instance import members
 from scheduler.planner.layout import Layout
@@ -15,8 +16,7 @@ Limit = tuple[int, int, int]
 """A mask of courses, most of them, and a price."""
 
 
-@dataclass(frozen=True, slots=True)
-class Prices:
+class Prices(Struct, frozen=True):
     """Whole prices in some unit of cost.
 
     rows: by row. limits: (mask of courses, most of them, price). shares: by item (mask of courses of which at most one
@@ -33,8 +33,7 @@ class Prices:
     exposure: int
 
 
-@dataclass(frozen=True, slots=True)
-class Potential:
+class Potential(Struct, frozen=True):
     """Penalties by course, row and item, as the search meets them.
 
     take: of a course. row: of meeting a row once more. cover: of using a gather more for it. lose: of a need left

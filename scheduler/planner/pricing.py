@@ -1,8 +1,9 @@
 """All cohorts at a price of exposure: units, split of each gather's cost, and bounds."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from fractions import Fraction
+
+from msgspec.structs import replace
 
 from scheduler.planner.component import Component, Scale, scale_of
 from scheduler.planner.exposure import priced

@@ -10,11 +10,10 @@ Lexicographic objective over all choices of courses that keep every `apart`, `co
 6. the least sorted list of dose ranks.
 """
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Dose:
+class Dose(Struct, frozen=True):
     """One dose of a course: its day, gather and series, and its rank in the order of objective 6."""
 
     day: int
@@ -23,8 +22,7 @@ class Dose:
     rank: int
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(Struct, frozen=True):
     """A first dose with the repeat it obliges. `clauses` are the numbers (within the cohort) that it meets."""
 
     cost: int
@@ -32,24 +30,21 @@ class Course:
     clauses: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
+class Need(Struct, frozen=True):
     """Met where every one of its clauses is met by some chosen course; else its weight is exposure."""
 
     weight: int
     clauses: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Counter:
+class Counter(Struct, frozen=True):
     """Of the courses listed, the number chosen may not exceed the least cap among those chosen (cap 0: never)."""
 
     courses: tuple[int, ...]
     caps: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Cohort:
+class Cohort(Struct, frozen=True):
     """What is decided together for one cohort; all numbers of courses are positions in `courses`.
 
     apart[i]: bit mask of the courses that may not be chosen with course i (symmetric, bit i itself clear).
@@ -69,16 +64,14 @@ class Cohort:
     fixed_exposure: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Gather:
+class Gather(Struct, frozen=True):
     """Bringing in one mob on one day: its cost, once, whatever is done; `paid` False where it comes free."""
 
     cost: int
     paid: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Capacity:
+class Capacity(Struct, frozen=True):
     """The most head that may be dosed on each day; `taken` are (day, cohort, head) already dosed and recorded.
 
     A cohort with a `taken` entry on a day adds nothing more that day. A cohort whose head alone is over `most`
@@ -89,8 +82,7 @@ class Capacity:
     taken: tuple[tuple[int, int, int], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(Struct, frozen=True):
     """The whole question."""
 
     cohorts: tuple[Cohort, ...]

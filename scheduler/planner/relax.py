@@ -2,8 +2,9 @@
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
 from typing import Any
+
+from msgspec import Struct, field
 
 from scheduler.planner.bitgrid import ones_of
 
@@ -15,8 +16,7 @@ WATCHED = 5_000
 """Columns: a smaller linear run ends sooner than a keeper could stop it, and asking takes longer than its steps."""
 
 
-@dataclass(slots=True)
-class Programme:
+class Programme(Struct):
     """Minimise cost over columns >= 0 under two-sided rows; `whole` columns are whole numbers in integer runs."""
 
     cost: list[float] = field(default_factory=list)
@@ -75,8 +75,7 @@ class Programme:
         return range(number, len(self.row_low))
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """What a run gave. values empty: no point found. bound: no point costs less. duals: of rows, linear runs only."""
 
     infeasible: bool

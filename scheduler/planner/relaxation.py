@@ -2,7 +2,8 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from scheduler.planner.close import Whole, whole_of
 from scheduler.planner.component import Part, Scale

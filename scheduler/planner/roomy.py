@@ -1,7 +1,8 @@
 """The answer while the day capacity is not looked at: stage 1 for each cohort, then component by component."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from scheduler.planner.answer import Cost, Gap, Solved
 from scheduler.planner.exposure import SEARCH_STATES, Exposure, least_exposure
@@ -24,8 +25,7 @@ Group = tuple[Key, ...]
 """Cohorts tied by gathers."""
 
 
-@dataclass(slots=True)
-class Roomy:
+class Roomy(Struct):
     """Answers with some days barred to some cohorts; what a bar does not touch is solved once.
 
     held: by number, the courses of cohorts that are decided beforehand.

@@ -1,8 +1,9 @@
 """Cohorts written as columns and rows of one programme."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 from scheduler.planner.instance import Instance, bits
 from scheduler.planner.layout import Layout
@@ -10,8 +11,7 @@ from scheduler.planner.problem import Problem
 from scheduler.planner.relax import Programme
 
 
-@dataclass(slots=True)
-class Block:
+class Block(Struct):
     """Where a cohort stands in a programme.
 
     courses, unmet, items: columns of courses, of needs unmet and of items. rows: row of each row of the layout.

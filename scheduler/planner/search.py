@@ -5,8 +5,10 @@ be in no better plan are dropped: by a potential, or because another state costs
 """
 
 from collections import defaultdict
-from dataclasses import dataclass, replace
 from operator import attrgetter
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler.planner.instance import bits
 from scheduler.planner.layout import Day, Layout
@@ -23,8 +25,7 @@ def least_plan(layout: Layout, aim: Aim, work: Work) -> Found | None:
     return Sweep(layout, aim).run(work)
 
 
-@dataclass(frozen=True, slots=True)
-class _Opened:
+class _Opened(Struct, frozen=True):
     """Items used for the first time: their charges, their penalties, and the rows that have a gather by them."""
 
     charge: int

@@ -1,7 +1,9 @@
 """One component settled: plans at the programme's prices, then the search over gathers, then the programme."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler.planner.branch import Branch
 from scheduler.planner.component import Component, Part, scale_of
@@ -21,8 +23,7 @@ STEP_STATES = 60_000
 TIE_STATES = 500_000
 
 
-@dataclass(frozen=True, slots=True)
-class Settled:
+class Settled(Struct, frozen=True):
     """A plan for each cohort, and how much less money the least could at most take.
 
     tied: whether it is proved to be the one that ties prefer.
@@ -33,8 +34,7 @@ class Settled:
     tied: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Begun:
+class Begun(Struct, frozen=True):
     """A component with good plans and bounds; most are proved so far already."""
 
     layouts: Sequence[Layout]

@@ -1,7 +1,8 @@
 """What a search of one cohort is asked, what it keeps of a day, and what it finds."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from scheduler.planner.potential import Potential
 from scheduler.planner.ties import Match, Ties
@@ -14,8 +15,7 @@ Used = tuple[tuple[int, int], ...]
 """By counter, how many of its courses are taken, and the least cap among them."""
 
 
-@dataclass(slots=True)
-class Work:
+class Work(Struct):
     """States that may still be looked at; a bound on work that is the same on every machine."""
 
     left: int
@@ -27,8 +27,7 @@ class Work:
         return self.left >= 0 and not self.out_of_time()
 
 
-@dataclass(frozen=True, slots=True)
-class Aim:
+class Aim(Struct, frozen=True):
     """What a search minimises: exposure, then costs and charges, then `ties` where given.
 
     most_exposure, most_cost: no plan over these is wanted. exposure, cost: potentials, that of exposure in GRAIN parts.
@@ -50,8 +49,7 @@ class Aim:
     rival: "Found | None" = None
 
 
-@dataclass(slots=True)
-class State:
+class State(Struct):
     """What the days so far leave behind, with its cost so far, its penalties, and the courses taken.
 
     open: one mask of courses that may still be taken, rows met and items paid for, as in Layout: the more ones, the
@@ -70,8 +68,7 @@ class State:
     match: Match = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(Struct, frozen=True):
     """The least plan (mask), its exposure that could be avoided, and its cost."""
 
     plan: int

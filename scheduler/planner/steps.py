@@ -7,7 +7,8 @@ Anbil, The volume algorithm (2000), for the average.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from scheduler.planner.component import Component, Part, Scale, part_of
 from scheduler.planner.exposure import Exposure
@@ -26,8 +27,7 @@ WIDER = 8
 """How much wider the next search is, where there was no plan so close to the bound."""
 
 
-@dataclass(slots=True)
-class Steps:
+class Steps(Struct):
     """Where the steps stand: the best plans with their cost, the best split with each cohort's bound at it.
 
     proved: whether something else than the bounds says that no choice costs less.

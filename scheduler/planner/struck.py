@@ -1,7 +1,8 @@
 """What a search leaves open, closed by an integer programme on the courses that can still be in a better choice."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from scheduler.planner.close import whole_of
 from scheduler.planner.component import Component, Part
@@ -15,8 +16,7 @@ MOST_COURSES = 8_000
 """More than so many take hundreds of megabytes, and no bound better than that of the steps in a minute."""
 
 
-@dataclass(frozen=True, slots=True)
-class Closed:
+class Closed(Struct, frozen=True):
     """A plan for each cohort, and a proved bound on their money."""
 
     plans: list[int]

@@ -2,7 +2,8 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from scheduler.planner.instance import Instance, bits
 from scheduler.planner.score import keeps_limits, moved_days
@@ -10,8 +11,7 @@ from scheduler.planner.score import keeps_limits, moved_days
 Match = tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Ties:
+class Ties(Struct, frozen=True):
     """Extras of the courses of one cohort: days moved above, the list of doses below.
 
     lists: by course, what its doses take off; the more and the earlier the ranks, the less. pairs: by course, its

@@ -1,8 +1,9 @@
 """The least sum of money and of exposure at a price: a corner of what can be had, or a point on an edge of it."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from scheduler.planner.branch import Branch
 from scheduler.planner.close import whole_of
@@ -21,8 +22,7 @@ STEP_STATES = 100_000
 BRANCH_STATES = 100_000
 
 
-@dataclass(frozen=True, slots=True)
-class Weighed:
+class Weighed(Struct, frozen=True):
     """Plans of one component at one price of exposure, and for each cohort a proved bound on its cost at the split.
 
     cost, bound: of the component, in the units of `component.scale`; the plans are least where they are equal.

@@ -6,9 +6,11 @@ are looked at in the order of their bounds, so the first such plans are the best
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from heapq import heappop, heappush
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler.planner.exposure import counted, exposed_by
 from scheduler.planner.fronts import Front, front
@@ -31,8 +33,7 @@ PARTS = (1, 4, 12, 24, 36, 48, 64)
 """Of 64 parts of the room between bound and limits, so many are searched in turn."""
 
 
-@dataclass(frozen=True, slots=True)
-class Limits:
+class Limits(Struct, frozen=True):
     """The most of avoidable exposure, of cost, and of both at the price; costs in the units of the scale."""
 
     exposure: int
@@ -40,8 +41,7 @@ class Limits:
     both: int
 
 
-@dataclass(frozen=True, slots=True)
-class Node:
+class Node(Struct, frozen=True):
     """Gathers decided, courses barred by cohort, and what each cohort can have under these decisions."""
 
     opened: frozenset[int]
@@ -50,8 +50,7 @@ class Node:
     fronts: tuple[Front, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Reached:
+class Reached(Struct, frozen=True):
     """The best choice; None where there is none, or where the clock ended the search (then not `over`).
 
     exposure: where least exposure was looked for, no choice within has less.

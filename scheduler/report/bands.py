@@ -1,9 +1,10 @@
 """The band of one target in a lane: how high the risk stands, what protects, and which days lie open."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
+
+from msgspec import Struct
 
 from scheduler.plan import CohortLine, Run, State, Task
 from scheduler.report.packing import NARROWEST_PX, text_px
@@ -24,8 +25,7 @@ WORDS: dict[State, str] = {"covered": "covered", "fading": "fading from {day}", 
 _TONES: dict[State, Tone] = {"covered": "covered", "fading": "fading", "exposed": "exposed", "away": "away"}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Band:
+class Band(Struct, frozen=True, kw_only=True):
     """Shapes of one target, y from the band's top; `foot` is the line the risk stands on; words name its states."""
 
     target: Target

@@ -1,8 +1,9 @@
 """The dose tables of the uses that are planned, as far as sheep of this farm may weigh."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
+
+from msgspec import Struct
 
 from scheduler.labels import DoseStep
 from scheduler.report.sentences import number_text
@@ -12,8 +13,7 @@ ROWS_BEYOND = 2
 """Rows kept beyond the heaviest sheep of the plan: the scale may show more than was reckoned."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DoseTable:
+class DoseTable(Struct, frozen=True, kw_only=True):
     """One use of one label with its rows, light sheep first."""
 
     label: LabelLine

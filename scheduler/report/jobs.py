@@ -1,9 +1,10 @@
 """The plan as work: months with their days, what comes next, and what stands open."""
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
+
+from msgspec import Struct
 
 from scheduler.plan import Conflict, Task
 from scheduler.report.figures import clear_words
@@ -14,16 +15,14 @@ KIND_ORDER = ("season-opens", "order", "prepare", "dose", "recheck", "clear", "s
 NEXT_MOST = 8
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DoseBlock:
+class DoseBlock(Struct, frozen=True, kw_only=True):
     """The doses of one label and use on one day; `first` is one of them."""
 
     first: Task
     tasks: tuple[Task, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ClearBlock:
+class ClearBlock(Struct, frozen=True, kw_only=True):
     """Sheep that are clear of one label from one day on, with all their clear dates; `first` is one of the tasks."""
 
     first: Task
@@ -31,8 +30,7 @@ class ClearBlock:
     words: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class JobDay:
+class JobDay(Struct, frozen=True, kw_only=True):
     """A day's gathers, doses, and whatever else is to be done on it."""
 
     day: date
@@ -46,8 +44,7 @@ class JobDay:
         return any(task.status == "planned" for block in self.doses for task in block.tasks)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Looks:
+class Looks(Struct, frozen=True, kw_only=True):
     """Days of a month on which mobs are looked over, for as long as they are at risk.
 
     mobs: names of the groups of each, with their head; tasks: those of all of them, on the same days.
@@ -58,8 +55,7 @@ class Looks:
     tasks: tuple[Task, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class JobMonth:
+class JobMonth(Struct, frozen=True, kw_only=True):
     """A month of work, and the clear dates that fall in it; `first` is its earliest day with a task."""
 
     first: date
@@ -68,8 +64,7 @@ class JobMonth:
     clears: tuple[ClearBlock, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OpenPoints:
+class OpenPoints(Struct, frozen=True, kw_only=True):
     """Conflicts by what they ask for: a decision, sheep parted by weight, attention, or nothing."""
 
     decide: tuple[Conflict, ...]
@@ -78,8 +73,7 @@ class OpenPoints:
     know: tuple[Conflict, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Coming:
+class Coming(Struct, frozen=True, kw_only=True):
     """A line of what comes next; `task` is the one it speaks of, or the first of several looks on its day."""
 
     day: date

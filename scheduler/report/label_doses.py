@@ -1,9 +1,10 @@
 """The doses of one label as shown: each use from weight to ml, and what a group of the farm would get on a day."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_CEILING, Decimal
+
+from msgspec import Struct
 
 from scheduler.facts import facts
 from scheduler.farm import Group
@@ -29,16 +30,14 @@ ON_DOSING = (
 """Of the cautions that always hold, those that a dose by itself calls for; the others belong to a plan."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StepLine:
+class StepLine(Struct, frozen=True, kw_only=True):
     """One row of the table, with the head that each full pack reaches for, in the order of the label's packs."""
 
     step: DoseStep
     head: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LotLine:
+class LotLine(Struct, frozen=True, kw_only=True):
     """Sheep over above_kg (the lightest lot: from it on) and up to upto_kg; ml None where the label has no dose."""
 
     above_kg: Decimal
@@ -48,8 +47,7 @@ class LotLine:
     task_ml: Decimal | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class GroupDose:
+class GroupDose(Struct, frozen=True, kw_only=True):
     """A group on a day: weights expected (kg), the dose of all by the heaviest, and the lots where it is better parted.
 
     dose_ml None: the label has no dose for the lightest or the heaviest. lots: empty where a weight is not known.
@@ -78,8 +76,7 @@ class GroupDose:
         return tuple(lot.upto_kg for lot in self.lots[:-1])
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class UseTable:
+class UseTable(Struct, frozen=True, kw_only=True):
     """One use of the label: its rows, and the doses of the group asked for, unless they go by area."""
 
     use: Use
@@ -87,8 +84,7 @@ class UseTable:
     group: GroupDose | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LabelDoses:
+class LabelDoses(Struct, frozen=True, kw_only=True):
     """The doses of a label. confirmed: compared with the leaflet by that day; is_old: so long ago that it is due again.
 
     cautions: whole sentences.

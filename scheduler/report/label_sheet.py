@@ -2,9 +2,10 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
+
+from msgspec import Struct
 
 from scheduler.facts import facts
 from scheduler.labels import Label, Question, Value, doubts_of, filed, filed_at, leaflet, said
@@ -14,8 +15,7 @@ _FOR_TYPING = re.compile(r" \((?:empty|1): [^)]*\)|\?$|\?(?= \()")
 """What a question says to whoever types the answer, and a sheet on paper does not need."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LabelSheet:
+class LabelSheet(Struct, frozen=True, kw_only=True):
     """A label as filed. parts: the figures under their headings, each as (what, value); words: what is no figure.
 
     confirmed: compared with the leaflet by that day. doubts and cautions: whole sentences.

@@ -1,7 +1,8 @@
 """The picture in words: for each lane a table of the same facts, for those who read rather than look."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from scheduler.plan import CohortLine, Run, State, Task
 from scheduler.report.bands import state_spans
@@ -16,8 +17,7 @@ SHOWN: tuple[State, ...] = ("exposed", "fading", "covered")
 """States told of each target; the legend says what they mean."""
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(Struct, frozen=True):
     """One row: what, on which days, and what more there is to say."""
 
     what: str

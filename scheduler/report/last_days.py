@@ -1,8 +1,10 @@
 """The last day on which each label of the farm may still be used before each sale."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler.labels import Label, Use
 from scheduler.plan.uids import Uids
@@ -11,8 +13,7 @@ from scheduler.season.withdrawal import meat_period
 from scheduler.words import Purpose, say_days
 
 
-@dataclass(frozen=True, slots=True)
-class RepeatDay:
+class RepeatDay(Struct, frozen=True):
     """The last day of a first dose by `use` whose repeat, `after_days` later, is still in time; None: no such day."""
 
     use: str
@@ -20,8 +21,7 @@ class RepeatDay:
     day: date | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LastDay:
+class LastDay(Struct, frozen=True, kw_only=True):
     """The last day of a last dose by one label; None: no day will do. `counted` says by which days, or why none.
 
     uid: names sale and label in the calendar, whatever the day; it is no task's.
@@ -37,8 +37,7 @@ class LastDay:
     repeats: tuple[RepeatDay, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SaleDays:
+class SaleDays(Struct, frozen=True, kw_only=True):
     """A sale with the last days of every label, in order of label."""
 
     sale: str

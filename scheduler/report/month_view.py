@@ -1,8 +1,9 @@
 """The season as a wall calendar: each month with its days, and on each day in few words what is to be done."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from scheduler.plan import Task
 from scheduler.report.jobs import KIND_ORDER
@@ -12,8 +13,7 @@ from scheduler.report.view import SeasonReport
 MOST_NAMES = 3
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MonthDay:
+class MonthDay(Struct, frozen=True, kw_only=True):
     """A day of the season with its entries, the weightiest first."""
 
     day: date
@@ -21,8 +21,7 @@ class MonthDay:
     is_closed: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MonthPage:
+class MonthPage(Struct, frozen=True, kw_only=True):
     """The days of one month that lie in the season."""
 
     first: date

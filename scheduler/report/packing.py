@@ -2,8 +2,9 @@
 
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 NARROWEST_PX = 300
 WIDE_PX = 640
@@ -13,8 +14,7 @@ GAP_PX = 6
 Side = Literal["right", "left", "over"]
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(Struct, frozen=True):
     """Something from `first` to `last` percent that needs `left` and `right` pixels beside it."""
 
     first: float

@@ -1,9 +1,10 @@
 """The picture of a target's risk as plain numbers: levels as steps over the days of the season."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+
+from msgspec import Struct
 
 from scheduler.report.risk_view import RiskReport, TargetRisk
 from scheduler.words import days_of
@@ -15,8 +16,7 @@ Levels = list[tuple[int, Decimal]]
 """Levels with the days on which they are."""
 
 
-@dataclass(frozen=True, slots=True)
-class RiskPicture:
+class RiskPicture(Struct, frozen=True):
     """Paths as SVG path data, empty where there is nothing to draw. act: how far below level 1 the act level lies.
 
     spread: between the level reached in 4 years of 5 and in 1 year of 5. planned: of the place; without years of

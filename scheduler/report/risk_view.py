@@ -1,9 +1,10 @@
 """The risk of each target over the season as outputs show it."""
 
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import Literal
+
+from msgspec import Struct
 
 from scheduler.plan import Move
 from scheduler.risk import Dates, ThisYear
@@ -11,8 +12,7 @@ from scheduler.season import LevelSource
 from scheduler.words import Target
 
 
-@dataclass(frozen=True, slots=True)
-class RiskRun:
+class RiskRun(Struct, frozen=True):
     """Days of one level, both ends included, for the groups named in the order of their table."""
 
     groups: tuple[str, ...]
@@ -21,8 +21,7 @@ class RiskRun:
     level: Decimal
 
 
-@dataclass(frozen=True, slots=True)
-class Modified:
+class Modified(Struct, frozen=True):
     """Days, both ends included, on which the level of these groups is that of the place times `times`, and why."""
 
     groups: tuple[str, ...]
@@ -32,8 +31,7 @@ class Modified:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
-class RiskDay:
+class RiskDay(Struct, frozen=True):
     """A day's level in the plan, and that reached in 1 year of 5, in the median year and in 4 years of 5.
 
     own: this year's own level; None on days after its last reading.
@@ -47,8 +45,7 @@ class RiskDay:
     own: Decimal | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TargetRisk:
+class TargetRisk(Struct, frozen=True, kw_only=True):
     """One target. runs: levels before housing, absence and findings; they fill the season for every group.
 
     starts, ends: of the years of weather; without years all three are the one day of the levels. years: first and last,
@@ -67,8 +64,7 @@ class TargetRisk:
     modified: tuple[Modified, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RiskReport:
+class RiskReport(Struct, frozen=True, kw_only=True):
     """The farm's targets in the order of the shared list. notes, cautions: whole sentences. end: last day.
 
     moves: what this year's weather moves in the plan; None where it could not be reckoned in time.

@@ -1,11 +1,11 @@
 """From days to places across the picture."""
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class Scale:
+
+class Scale(Struct, frozen=True):
     """The season from `start` to `end`, both included, spread over 0 to 100 percent."""
 
     start: date

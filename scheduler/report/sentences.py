@@ -1,9 +1,10 @@
 """Days, money and amounts in words, and the one line that says what a task is. English, whatever the locale."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+
+from msgspec.structs import replace
 
 from scheduler.labels import Days
 from scheduler.plan import Change, Choice, CohortLine, Conflict, Task

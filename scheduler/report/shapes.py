@@ -3,8 +3,9 @@
 Percents let the picture fill any page while its words keep their size; offsets (`dx`) are pixels.
 """
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 Tone = Literal[
     "covered", "fading", "exposed", "away",
@@ -17,8 +18,7 @@ TextKind = Literal["month", "target", "mark", "today", "state", "exposed"]
 Anchor = Literal["start", "end"]
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(Struct, frozen=True):
     """A bar over days; `tone` says what it means."""
 
     tone: Tone
@@ -28,8 +28,7 @@ class Box:
     height: int
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """A straight line between two points."""
 
     kind: LineKind
@@ -39,8 +38,7 @@ class Line:
     y2: int
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(Struct, frozen=True):
     """A sign at a day. `letter` names the label of a dose; `own_gather`: the mob is brought in for this alone."""
 
     glyph: Glyph
@@ -51,8 +49,7 @@ class Mark:
     own_gather: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
+class Words(Struct, frozen=True):
     """Text whose foot stands at y, from x + dx pixels on (start) or up to there (end)."""
 
     kind: TextKind
@@ -63,8 +60,7 @@ class Words:
     anchor: Anchor = "start"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sign:
+class Sign(Struct, frozen=True, kw_only=True):
     """A mark or a bar, or both, with its words. On a narrow page all of it stands `drop` pixels further down."""
 
     words: Words
@@ -73,8 +69,7 @@ class Sign:
     drop: int
 
 
-@dataclass(frozen=True, slots=True)
-class Silhouette:
+class Silhouette(Struct, frozen=True):
     """The risk's height over the season: steps of (days from the season's start, pixels), each up to the next step."""
 
     steps: tuple[tuple[int, int], ...]
@@ -82,8 +77,7 @@ class Silhouette:
     height: int
 
 
-@dataclass(frozen=True, slots=True)
-class Risk:
+class Risk(Struct, frozen=True):
     """A silhouette (by its place in the drawing's list) whose foot stands at y + height."""
 
     silhouette: int
@@ -91,8 +85,7 @@ class Risk:
     height: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BandShapes:
+class BandShapes(Struct, frozen=True, kw_only=True):
     """The band of one target, y from its own top: its name, its risk, bars and lines, and its states in words."""
 
     name: Words
@@ -102,8 +95,7 @@ class BandShapes:
     signs: tuple[Sign, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedBand:
+class PlacedBand(Struct, frozen=True):
     """A band (by its place in the drawing's list) whose top stands at y; on a narrow page `drop` pixels lower."""
 
     band: int
@@ -111,8 +103,7 @@ class PlacedBand:
     drop: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Strip:
+class Strip(Struct, frozen=True, kw_only=True):
     """Rows of signs under the months: when a mob is brought in. On a narrow page it is `narrow_height` pixels high."""
 
     height: int
@@ -120,8 +111,7 @@ class Strip:
     signs: tuple[Sign, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lane:
+class Lane(Struct, frozen=True, kw_only=True):
     """The season of one cohort: the bands of its targets, and signs under them.
 
     On a narrow page it is `narrow_height` pixels high. `quiet` are targets without a day at risk or a dose, which have
@@ -136,8 +126,7 @@ class Lane:
     quiet: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MobLanes:
+class MobLanes(Struct, frozen=True, kw_only=True):
     """The lanes of one mob under its strip of gathers. `groups`: names, in the order of the lanes."""
 
     mob: str
@@ -146,8 +135,7 @@ class MobLanes:
     lanes: tuple[Lane, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Axis:
+class Axis(Struct, frozen=True, kw_only=True):
     """What all lanes share at their top: months, weeks and closed days. `grid`: where months begin, in percent."""
 
     height: int
@@ -157,8 +145,7 @@ class Axis:
     words: tuple[Words, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Drawing:
+class Drawing(Struct, frozen=True, kw_only=True):
     """The season's picture. letters: label ids with the letter that stands for them on doses.
 
     `today` in percent, None outside the season. Equal bands and silhouettes are kept once.

@@ -1,10 +1,11 @@
 """The sheet for each day of work: what to load, lay out and wait for, and which sheep come through in which order."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_CEILING, Decimal
 from itertools import groupby
+
+from msgspec import Struct
 
 from scheduler.facts import facts
 from scheduler.plan import Task
@@ -17,8 +18,7 @@ ALLOWING = ("dose-band", "too-early")
 """Rules by which a dose may be given as it is; they do not say why it is given."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Turn:
+class Turn(Struct, frozen=True, kw_only=True):
     """Sheep of one group that get the same: their place in the day's order, and what is said of uneven weights.
 
     tasks: one for each part of the group; `first` is one of them.
@@ -45,8 +45,7 @@ class Turn:
         return None if self.first.dose_ml is None else self.first.dose_ml * self.head
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SheetBlock:
+class SheetBlock(Struct, frozen=True, kw_only=True):
     """The turns of one mob that get one label by one use, and how it is used."""
 
     first: Task
@@ -54,16 +53,14 @@ class SheetBlock:
     methods: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SheetGather:
+class SheetGather(Struct, frozen=True, kw_only=True):
     """One mob of the day, with what is done to it."""
 
     gather: Gather
     blocks: tuple[SheetBlock, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Load:
+class Load(Struct, frozen=True, kw_only=True):
     """What to load of a label: ml of the doses, and whole ml with the allowance on top; None where a dose has no ml."""
 
     label: str
@@ -73,8 +70,7 @@ class Load:
     allowance_percent: Decimal
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class JobSheet:
+class JobSheet(Struct, frozen=True, kw_only=True):
     """A day on which planned doses are given. `weather`, `marks` and `after` are whole sentences.
 
     reasons: why then, as pairs of whom and the reason; none of a dose whose reasons stand among the jobs.

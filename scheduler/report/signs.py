@@ -1,7 +1,8 @@
 """Signs in rows: each in the first row where its words run into nothing, on a wide page and on a narrow one."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from scheduler.report.packing import NARROWEST_PX, WIDE_PX, beside, rows_of
 from scheduler.report.shapes import Badge, Box, Glyph, Mark, Sign, TextKind, Tone, Words
@@ -11,8 +12,7 @@ GLYPH_PX = 10
 BAR_PX: dict[Tone, int] = {"withdrawal": 8, "event": 3}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
+class Wanted(Struct, frozen=True, kw_only=True):
     """A sign still without a place: over `first` to `last` percent, with its words; its mark at `first` unless said."""
 
     first: float
@@ -32,8 +32,7 @@ class Wanted:
         return 0 if self.kind in ("state", "exposed") else GLYPH_PX
 
 
-@dataclass(frozen=True, slots=True)
-class Rows:
+class Rows(Struct, frozen=True):
     """Placed signs, and the height of their rows on a wide and on a narrow page."""
 
     signs: tuple[Sign, ...]

@@ -1,10 +1,9 @@
 """The frontier as outputs show it."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class TradeRow:
+class TradeRow(Struct, frozen=True):
     """One plan of the frontier. saved: minor units less than the row above; opened: days newly open beside it.
 
     here: whether the page shows this plan.
@@ -19,8 +18,7 @@ class TradeRow:
     here: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Dot:
+class Dot(Struct, frozen=True):
     """A plan in the picture, in pixels; `here` as in its row."""
 
     x: int
@@ -28,8 +26,7 @@ class Dot:
     here: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Trade:
+class Trade(Struct, frozen=True):
     """Rows, least exposed first; what is known of other pairs; dots and the steps between them as SVG path data.
 
     most_exposed, most_money: the ends of the axes.

@@ -1,8 +1,10 @@
 """The farm's season as every output shows it: the plan, and the scenery around it. Nothing here computes a plan."""
 
-from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from functools import cached_property
+
+from msgspec import Struct
 
 from scheduler.labels import Days, DoseStep, Lot
 from scheduler.plan import CohortLine, Move, Plan, Task, Why, YearPlan
@@ -12,8 +14,7 @@ from scheduler.report.trade_view import Trade
 from scheduler.words import EventKind, Form, Purpose, Span, Target
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EventLine:
+class EventLine(Struct, frozen=True, kw_only=True):
     """Something that happens to `groups` from `first` to `last`, both included."""
 
     what: EventKind
@@ -23,8 +24,7 @@ class EventLine:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SaleLine:
+class SaleLine(Struct, frozen=True, kw_only=True):
     """`head` sheep of `group` leave on `day`."""
 
     name: str
@@ -34,8 +34,7 @@ class SaleLine:
     purpose: Purpose
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Gather:
+class Gather(Struct, frozen=True, kw_only=True):
     """One mob brought in on one day for planned doses. `event` brings it in anyway; None: a gather of its own."""
 
     mob: str
@@ -44,8 +43,7 @@ class Gather:
     event: EventKind | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class UseLine:
+class UseLine(Struct, frozen=True, kw_only=True):
     """One way of using a label: how it is done, the dry hours before and after, and its table of weight to ml."""
 
     id: str
@@ -56,8 +54,7 @@ class UseLine:
     doses: tuple[DoseStep, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LabelLine:
+class LabelLine(Struct, frozen=True, kw_only=True):
     """A label that the plan uses. `confirmed`: compared with the leaflet by the day of the plan. Periods in days."""
 
     id: str
@@ -81,8 +78,7 @@ class LabelLine:
         return next((use for use in self.uses if use.id == use_id), None)
 
 
-@dataclass(frozen=True, slots=True)
-class Parting:
+class Parting(Struct, frozen=True):
     """How the sheep of a planned dose (its task's uid) part into lots of one dose each, light first, with their head.
 
     Head as if the weights were spread evenly from the lightest to the heaviest.
@@ -92,8 +88,7 @@ class Parting:
     lots: tuple[tuple[Lot, int], ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SeasonReport:
+class SeasonReport(Struct, frozen=True, kw_only=True, dict=True):
     """What the outputs are made from.
 
     exponent: digits of the currency's minor unit. closed: closed days in the season, as spans. act_levels: level
@@ -124,11 +119,11 @@ class SeasonReport:
     risk: RiskReport | None = None
     years: tuple[YearPlan, ...] = ()
     moves: tuple[Move, ...] | None = ()
-    _whys: dict[str, Why] = field(init=False, repr=False, compare=False)
 
-    def __post_init__(self) -> None:
+    @cached_property
+    def _whys(self) -> dict[str, Why]:
         """Whys by uid: they are asked for task by task."""
-        object.__setattr__(self, "_whys", {why.uid: why for why in self.plan.whys})
+        return {why.uid: why for why in self.plan.whys}
 
     def label(self, label_id: str | None) -> LabelLine | None:
         """The label with this id; None where the farm no longer has it."""

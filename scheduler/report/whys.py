@@ -2,10 +2,11 @@
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from itertools import groupby, pairwise
+
+from msgspec import Struct
 
 from scheduler.plan import Bound, Change, Later, OtherUse, Task, Why
 from scheduler.report.sentences import MONTHS, count_text, money_text, price_words, weekday_text
@@ -96,8 +97,7 @@ Lines = tuple[tuple[str, tuple[str, ...]], ...]
 """What is told, each with its name, or none."""
 
 
-@dataclass(frozen=True, slots=True)
-class Reasons:
+class Reasons(Struct, frozen=True):
     """Why the tasks of one block stand there. shared: what is true of all; own: what more is of each, by its uid."""
 
     shared: Lines

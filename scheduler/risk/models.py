@@ -5,8 +5,9 @@ of a whole year; it gives levels from 0 to 1 of the shape of the temperatures, w
 year starts in winter: on 1 January in the north, on 1 July in the south.
 """
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from scheduler.facts import FlyFigures, HeadFlyFigures, TickFigures, biology
 from scheduler.risk.heat import degree_days
@@ -20,8 +21,7 @@ if TYPE_CHECKING:
 FORTNIGHT, WEEK = 14, 7
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(Struct, frozen=True):
     """What a model makes of weather. warmth: what has built up since the start of the year, by which years compare."""
 
     levels: "Grid"

@@ -1,11 +1,12 @@
 """What weather says of one target: levels by day, and when its season begins and ends."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal
+
+from msgspec import Struct
 
 from scheduler.farm import Caution
 from scheduler.risk.spread import SHARES, by_when, level_reached
@@ -23,8 +24,7 @@ STEP = Decimal("0.05")
 """Levels are given in steps of this size: finer ones would claim more than is known."""
 
 
-@dataclass(frozen=True, slots=True)
-class Dates:
+class Dates(Struct, frozen=True):
     """The days by which one, two and a half, and four years of five had come so far; None where they never did."""
 
     early: date | None
@@ -32,8 +32,7 @@ class Dates:
     late: date | None
 
 
-@dataclass(frozen=True)
-class Outlook:
+class Outlook(Struct, frozen=True, dict=True):
     """What weather says of one target. Levels are whole steps of STEP.
 
     first: first day of the season. by_year: (years, 366 days of the year of risk). planned: what the plan reckons with.

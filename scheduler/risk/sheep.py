@@ -1,11 +1,12 @@
 """What the sheep themselves make of the level of strike: dirt, fleece and age, group by group."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_FLOOR, Decimal
 from functools import cache
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from scheduler.facts import Measure, biology
 from scheduler.farm import Farm, Group, standing_dags
@@ -16,8 +17,7 @@ if TYPE_CHECKING:
     from scheduler.risk.outlook import Steps
 
 
-@dataclass(frozen=True, slots=True)
-class Modifier:
+class Modifier(Struct, frozen=True):
     """Why the level of a group is not that of the place, and what that is multiplied by."""
 
     times: Decimal

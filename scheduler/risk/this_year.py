@@ -1,9 +1,10 @@
 """This year against the years before: how many days early or late it is, and how far that can be relied on."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from scheduler.facts import biology
 
@@ -12,8 +13,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 
-@dataclass(frozen=True, slots=True)
-class ThisYear:
+class ThisYear(Struct, frozen=True):
     """The season's own year up to `through`, its last day with a reading.
 
     days_early: days by which its warmth is ahead of the median year, negative where behind.

@@ -1,9 +1,10 @@
 """The levels that a farm's own weather gives: each target's model run over years of weather, or over monthly means."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 from typing import TYPE_CHECKING, Generic, Literal, TypeVar
+
+from msgspec import Struct
 
 from scheduler.facts import biology
 from scheduler.farm import Farm, NormalMonth, Settings, WeatherDay
@@ -32,8 +33,7 @@ _AUSTRALIAN_FLY = ("AU", "NZ", "ZA")
 """Countries whose strike follows Lucilia cuprina."""
 
 
-@dataclass(frozen=True, eq=False)
-class _Same(Generic[T]):
+class _Same(Struct, Generic[T], frozen=True, eq=False, dict=True):
     """Something that is the same only as itself, so that thousands of rows need not be compared one by one."""
 
     it: T

@@ -1,9 +1,10 @@
 """Weather as whole years: which can be used, what was filled, and the season's own year so far."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from scheduler.facts import biology
 from scheduler.farm import WeatherDay
@@ -20,8 +21,7 @@ SHOWN = 5
 """Most days or runs of days named in a note."""
 
 
-@dataclass(frozen=True, slots=True)
-class Weather:
+class Weather(Struct, frozen=True):
     """Temperatures (°C) and rain (mm) of whole years and of the season's own year.
 
     by_year: (lowest, highest, rain) of each year, as (3, years, 366 days), the 366th of a common year as the 365th;

@@ -1,9 +1,10 @@
 """What a rule is. Each rule is one frozen value in one file, named after its slug."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
+
+from msgspec import Struct
 
 from scheduler.labels import Label
 from scheduler.season import Course, Dose, Doses, Run, Season
@@ -12,8 +13,7 @@ from scheduler.words import Severity, Where
 Family = Literal["dose", "sales", "work", "cover", "records"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Breach:
+class Breach(Struct, frozen=True, kw_only=True):
     """A rule broken, or something that must be said.
 
     dose: the one judged, the later of two. where: what it meets. run: the days in question, for rules of cover.
@@ -29,16 +29,14 @@ class Breach:
     run: Run | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Apart:
+class Apart(Struct, frozen=True):
     """Least days between the first doses of two courses, and between any doses of theirs; 0 = no limit."""
 
     firsts: int = 0
     doses: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Count:
+class Count(Struct, frozen=True):
     """Courses of one cohort with the same key, first dose in the season: at most the least `most` among them."""
 
     key: str
@@ -51,8 +49,7 @@ MayGive = Callable[[Dose, Sequence[Dose]], bool]
 """Whether a first dose might be given beside these doses of its cohort without breaking a stop rule."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rule:
+class Rule(Struct, frozen=True, kw_only=True):
     """One rule. Of the six ways to state it one is filled; planner, audit and text all use that one.
 
     dose: may this dose stand, given the other doses of its cohort? course: may this first dose with this repeat?

@@ -1,7 +1,8 @@
 """Judges any list of doses by any rules: the six ways of stating a rule are read here, and nowhere else."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from scheduler.facts import facts
 from scheduler.rules.catalogue import RULES

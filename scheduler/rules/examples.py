@@ -1,11 +1,12 @@
 """Worked cases of every rule: a small farm, doses, and what the rule says of them. They are tests and examples both."""
 
 import tomllib
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import cache
 from typing import Any
+
+from msgspec import Struct
 
 from scheduler.rules.case_farm import Content, farm_of, merged
 from scheduler.rules.catalogue import RULES
@@ -15,8 +16,7 @@ from scheduler.season import Dose, Doses, Season, label_use, wished
 from scheduler.words import package_text
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Expected:
+class Expected(Struct, frozen=True, kw_only=True):
     """A breach that a case expects; what is not stated (None, or an empty text) is not compared."""
 
     day: date | None = None
@@ -36,8 +36,7 @@ class Expected:
         return all(wanted in (None, found) for wanted, found in pairs) and self.text_has in breach.text
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Case:
+class Case(Struct, frozen=True, kw_only=True):
     """One claim about one rule. source: id in the facts of where it is taken from, None where it is our own.
 
     content: the farm by tables, `today`, and `doses` that are given beside those of record.csv and wishes.csv.

@@ -1,7 +1,8 @@
 """What a sale, the milk tank or the shears forbid: the first withdrawal rule that a course breaks."""
 
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from scheduler.season.cohorts import Cohort
 from scheduler.season.doses import Course
@@ -9,8 +10,7 @@ from scheduler.season.season import Season
 from scheduler.season.withdrawal import Period, clear_day, meat_period, milk_period
 
 
-@dataclass(frozen=True, slots=True)
-class SaleBar:
+class SaleBar(Struct, frozen=True):
     """Why a course may not stand before its cohort's sale. `clear` None: never, or not known."""
 
     slug: str

@@ -1,9 +1,10 @@
 """Cohorts: the parts of each group that are decided for together."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
+
+from msgspec import Struct
 
 from scheduler.farm import Farm, Finding, Group, Sale
 from scheduler.words import Target
@@ -12,8 +13,7 @@ WHOLE_MOB_TARGETS: tuple[Target, ...] = ("lice", "scab")
 """A finding of these concerns every sheep that mixes with those found."""
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
-class Cohort:
+class Cohort(Struct, frozen=True, kw_only=True, eq=False, dict=True):
     """Sheep of one group with one way out. `source` is the cohort that found sheep were taken from."""
 
     id: str
@@ -34,8 +34,7 @@ class Cohort:
         return self.leaves is not None and self.leaves <= day
 
 
-@dataclass
-class _Part:
+class _Part(Struct, dict=True):
     id: str
     head: int
     sale: Sale | None

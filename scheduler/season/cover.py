@@ -1,15 +1,15 @@
 """Cover: the days on which a dose is relied on, and those on which the label may still give something."""
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from scheduler.farm import Caution
 from scheduler.labels import Use
 from scheduler.words import Span, plus
 
 
-@dataclass(frozen=True, slots=True)
-class Cover:
+class Cover(Struct, frozen=True):
     """Days relied on, the days after them that only fade (both may be empty), and the event that cut them short."""
 
     cover: Span

@@ -1,10 +1,11 @@
 """Doses and courses: what is given to a cohort, whoever made the list."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 from typing import Literal
+
+from msgspec import Struct
 
 from scheduler.farm import Direction
 from scheduler.labels import Label, Use
@@ -15,8 +16,7 @@ Origin = Literal["record", "missed", "wish", "plan"]
 """Recorded; planned in the past and not recorded; taken from wishes.csv; chosen by the planner."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Dose:
+class Dose(Struct, frozen=True, kw_only=True):
     """One use given to one cohort on one day.
 
     first_day: day of the course's first dose where this is its repeat, else None.
@@ -50,8 +50,7 @@ class Dose:
         return (self.day, self.cohort.id, self.label.id, self.use.id)
 
 
-@dataclass(frozen=True, kw_only=True)
-class Course:
+class Course(Struct, frozen=True, kw_only=True, dict=True):
     """A first dose and its repeat. `first` is None where only the repeat is at hand."""
 
     first: Dose | None

@@ -2,7 +2,6 @@
 
 from bisect import bisect_left
 from collections.abc import Iterable
-from dataclasses import fields
 from datetime import date
 from decimal import Decimal
 from functools import cache, cached_property
@@ -212,5 +211,5 @@ class Season:
 
 def _differ_in_use_alone(farm: Farm, other: Farm) -> bool:
     """Whether two farms have all rows in common but those of what the keeper wishes and sells."""
-    names = (field.name for field in fields(farm) if field.name not in ("wishes", "sales"))
+    names = set(Farm.__struct_fields__) - {"wishes", "sales"}
     return all(getattr(farm, name) is getattr(other, name) for name in names)

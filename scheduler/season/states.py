@@ -1,12 +1,13 @@
 """The state of every cohort's day for a target: away, exposed, low, covered or fading."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import lru_cache
 from itertools import groupby
 from typing import Literal
+
+from msgspec import Struct
 
 from scheduler.season.cohorts import Cohort
 from scheduler.season.doses import Dose, Doses
@@ -18,8 +19,7 @@ FOUND_LEVEL = Decimal(1)
 """The level of a target on a day when a finding of it stands."""
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """A maximal span of equal level and state of one cohort and target."""
 
     cohort: Cohort

@@ -1,9 +1,10 @@
 """What stands in the cupboard against the doses still to be given: what counts, what is short, when to order."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+
+from msgspec import Struct
 
 from scheduler.farm import StockRow
 from scheduler.labels import Label
@@ -15,8 +16,7 @@ Need = tuple[date, Decimal]
 """Day of use, ml."""
 
 
-@dataclass(frozen=True, slots=True)
-class Supply:
+class Supply(Struct, frozen=True):
     """One label: what its doses need, the rows of the stock that count, what they leave short, the last day to order.
 
     `needs` and `short` in order of date. `order_by` is None where nothing is short.
@@ -68,8 +68,7 @@ def keeps_until(label: Label, row: StockRow) -> date:
     return min(days)
 
 
-@dataclass
-class _Bottle:
+class _Bottle(Struct, dict=True):
     keeps_until: date
     ml: Decimal
 

@@ -1,25 +1,24 @@
 """Weight and age expected of a group on a day."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import cache
+
+from msgspec import Struct
 
 from scheduler.facts import facts
 from scheduler.farm import Farm, Group, Weighing
 
 
-@dataclass(frozen=True, slots=True)
-class Weight:
+class Weight(Struct, frozen=True):
     """Heaviest and lightest of a group on a day, kg; None where unknown."""
 
     heaviest: Decimal | None
     lightest: Decimal | None
 
 
-@dataclass(frozen=True, slots=True)
-class _Reading:
+class _Reading(Struct, frozen=True):
     day: date
     kg: Decimal
 

@@ -1,8 +1,9 @@
 """Withdrawal: how many days, from which dose, and the first day the sheep may go."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from scheduler.facts import country_facts, facts
 from scheduler.farm import Direction
@@ -17,8 +18,7 @@ def clear_day(last_dose: date, days: int) -> date:
     return last_dose + timedelta(days=days + 1)
 
 
-@dataclass(frozen=True, slots=True)
-class Period:
+class Period(Struct, frozen=True):
     """A withdrawal in days as it is built up: on the label, off-label, organic. None: unknown or never."""
 
     stated: int | None

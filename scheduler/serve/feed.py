@@ -1,9 +1,10 @@
 """The feed: one calendar behind an address that cannot be guessed, for reading only."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 if TYPE_CHECKING:
     from flask import Flask, Request, Response
@@ -11,8 +12,7 @@ if TYPE_CHECKING:
 READ = ("GET", "HEAD")
 
 
-@dataclass(frozen=True, slots=True)
-class Feed:
+class Feed(Struct, frozen=True):
     """A calendar ready to be served: its bytes, the same packed by gzip, its tag, and when it changed (UTC)."""
 
     body: bytes

@@ -1,10 +1,11 @@
 """One located value of the keeper's files, and how a fault shows it."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from typing import Literal, TypeVar
+
+from msgspec import Struct, field
 
 from scheduler.words import Fault, Where
 
@@ -13,8 +14,7 @@ DateOrder = Literal["iso", "day-month-year", "month-day-year"]
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
-class Style:
+class Style(Struct, frozen=True):
     """How a table writes numbers and dates. dates None: not known, because farm.toml does not say it readably.
 
     Of a sheet of a workbook: `letters` are its columns' letters by name, `day_zero` the day that its program counts
@@ -28,8 +28,7 @@ class Style:
     iso_too: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Odd:
+class Odd(Struct, frozen=True):
     """What stands in a cell of a workbook and is no value: an error, or a formula without its result."""
 
     found: str
@@ -41,8 +40,7 @@ class Odd:
         return Fault(where, f"found {self.found}", self.expected, self.mend)
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Struct, frozen=True):
     """A value and its place. In a table (`style` given) it is trimmed text, in TOML whatever TOML makes of it.
 
     In a sheet of a workbook it may be a date, a time or true or false too.

@@ -5,9 +5,10 @@ import csv
 import io
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+
+from msgspec import Struct
 
 from scheduler.tables.cell import DateOrder
 from scheduler.tables.csv_table import separator_of
@@ -18,8 +19,7 @@ Cells = Mapping[str, "str | date | Decimal"]
 _DATE = re.compile(r"[0-9]{1,4}([-/.])[0-9]{1,2}\1[0-9]{1,4}")
 
 
-@dataclass(frozen=True, slots=True)
-class RowChange:
+class RowChange(Struct, frozen=True):
     """Cells by column: of a new row at the end (row None), or to change in a row, the header counted as 1."""
 
     cells: Cells

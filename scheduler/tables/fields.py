@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from typing import TypeVar, cast
+
+from msgspec.structs import replace
 
 from scheduler.tables.cell import Cell, Odd, Reader, Style, shown
 from scheduler.tables.gathered import Gathered

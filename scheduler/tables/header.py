@@ -1,7 +1,9 @@
 """The header of a table: which columns it may hold, and what is wrong with the one that it has."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler.tables.cell import shown
 from scheduler.tables.gathered import Gathered
@@ -12,8 +14,7 @@ from scheduler.words import Fault, Where
 _OWN = "my "
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Columns:
+class Columns(Struct, frozen=True, kw_only=True):
     """What a table's header may hold. `rows_limit` names the limit (limits.toml) of its rows."""
 
     file: str

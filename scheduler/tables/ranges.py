@@ -1,16 +1,16 @@
 """What numbers in the keeper's files may lie between: the ranges of ranges.toml."""
 
 import tomllib
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 from typing import Any
 
+from msgspec import Struct
+
 from scheduler.words import package_text
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Range:
+class Range(Struct, frozen=True, kw_only=True):
     """Numbers from `least` (itself only where not `above`) to `most`; `what` names them with their unit."""
 
     what: str

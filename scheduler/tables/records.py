@@ -1,7 +1,8 @@
 """A header and the records under it -> the rows of a table, each cell with its place."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from scheduler.tables.cell import Style, shown
 from scheduler.tables.fields import Fields

@@ -1,7 +1,9 @@
 """What sheets of a workbook state in the place of a TOML document: lists parted by ;, pairs as name:value."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler.tables.cell import Cell, Reader, Style
 from scheduler.tables.fields import Fields, T
@@ -10,8 +12,7 @@ from scheduler.tables.values import line
 from scheduler.words import Fault, Where
 
 
-@dataclass(frozen=True, slots=True)
-class Document:
+class Document(Struct, frozen=True):
     """Where a document's values stand: `places` by dotted key (`use[1].dose[2].ml`; rows by `use[1]`), else `root`.
 
     `pairs` are the names of both halves of pairs that stand for an array of tables, by its key. `sheets` are the

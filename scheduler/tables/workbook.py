@@ -1,8 +1,10 @@
 """A workbook (ECMA-376, SpreadsheetML): its sheets by name, and the records of each."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
 from decimal import Decimal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from scheduler.tables.cell import DateOrder, Style, shown
 from scheduler.tables.fields import Fields
@@ -20,8 +22,7 @@ SHOWN_DIGITS = 15
 """Significant digits that spreadsheet programs keep of a number typed in and show; from memory."""
 
 
-@dataclass(frozen=True, slots=True)
-class Workbook:
+class Workbook(Struct, frozen=True):
     """An open workbook: the name of its file, and its parts."""
 
     file: str

@@ -3,8 +3,9 @@
 import io
 import zipfile
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from scheduler.tables.xlsx_texts import formats_alone, shared_texts
 from scheduler.tables.xlsx_xml import Attributes, walk
@@ -21,8 +22,7 @@ class BrokenPackage(Exception):
     """A workbook whose parts do not fit together. It does not leave the package."""
 
 
-@dataclass(frozen=True, slots=True)
-class SheetEntry:
+class SheetEntry(Struct, frozen=True):
     """A sheet as the workbook lists it; `part` is the name of its XML part."""
 
     name: str
@@ -30,8 +30,7 @@ class SheetEntry:
     hidden: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Package:
+class Package(Struct, frozen=True):
     """The parts by name, the sheets in their order, the day that numbers of days count from, shared texts, formats."""
 
     parts: Mapping[str, bytes]

@@ -8,8 +8,9 @@ follow one another and references are counted anew. Texts, and what is no value,
 import re
 from collections.abc import Sequence
 from contextlib import suppress
-from dataclasses import dataclass, field
 from html import escape
+
+from msgspec import Struct, field
 
 from scheduler.tables.cell import Odd
 from scheduler.tables.limits import limit
@@ -25,8 +26,7 @@ _NO_RESULT = Odd("a formula without its result", "expected a value", "save the w
 _MEND_ERROR = "mend its formula, or write the value"
 
 
-@dataclass(slots=True)
-class Scanned:
+class Scanned(Struct):
     """A sheet written anew. Of each row that holds anything: its number, and by column from 0 what was kept apart.
 
     `merged` are the ranges of merged cells, by first and last column and row. `beyond` is the row after which no more

@@ -1,17 +1,17 @@
 """The sums of a plan, from its doses alone: exposed sheep-days, money, gathers and handlings."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+
+from msgspec import Struct
 
 from scheduler.season import Cohort, Dose, Doses, Season, state_of
 from scheduler.words import half_up, times
 
 
-@dataclass(frozen=True, slots=True)
-class Sums:
+class Sums(Struct, frozen=True):
     """Exposed sheep-days, money in minor units, gathers with a dose and those that are paid for, handlings."""
 
     exposed_sheep_days: int

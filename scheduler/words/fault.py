@@ -1,13 +1,13 @@
 """A fault: something the keeper wrote that cannot be read or contradicts itself."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from scheduler.words.where import Where
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(Struct, frozen=True):
     """What was found at a place, what was expected there, and how to mend it."""
 
     where: Where
@@ -24,8 +24,7 @@ class Fault:
         return {"where": self.where.as_json(), "found": self.found, "expected": self.expected, "mend": self.mend}
 
 
-@dataclass(frozen=True, slots=True)
-class Faults:
+class Faults(Struct, frozen=True):
     """All faults of one reading, sorted by place."""
 
     items: tuple[Fault, ...]

@@ -1,12 +1,12 @@
 """Runs of days, both ends included."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date, timedelta
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True, order=True)
-class Span:
+
+class Span(Struct, frozen=True, order=True):
     """The days from `first` to `last`, both included."""
 
     first: date

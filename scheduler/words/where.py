@@ -1,10 +1,9 @@
 """The place in the keeper's files that a fault, a conflict or a clash points at."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Where:
+class Where(Struct, frozen=True):
     """A place: file, and row (as a spreadsheet shows it, header = 1) with column, or the key of a TOML file.
 
     In a workbook `sheet` names the sheet, and `letter` the column as the spreadsheet shows it.

@@ -1,9 +1,9 @@
 """What spreadsheet programs do to a CSV file when they save it is survived, or named. Habits: common practice."""
 
 import re
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.farm import Farm, read_farm
 from tests.farm.lawful import LAWFUL, TODAY, farm, faults, said, texts

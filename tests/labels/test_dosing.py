@@ -1,9 +1,9 @@
 """Weight -> ml, by values. Printed dose tables are held to in tests/outside."""
 
-from dataclasses import replace
 from decimal import Decimal, localcontext
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.labels import Band, NoBand, RepeatDuty, Use, dose_ml, repeat_due
 from scheduler.words import KINDS, Where

@@ -1,8 +1,7 @@
 """Figures unlike those printed for the active are doubted, with where they were seen; a doubt is all it is."""
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from scheduler.facts import facts, label_ranges
 from scheduler.labels import Days, Label, Pack, doubts_of

@@ -1,9 +1,10 @@
 """Pieces of plans built by hand: cohorts, doses, runs, conflicts, and the scenery of one hill farm. All invented."""
 
 import re
-from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
+
+from msgspec.structs import replace
 
 from scheduler.labels import Days
 from scheduler.report import (
@@ -140,7 +141,7 @@ def plan(**changes: object) -> Plan:
         shopping=(),
         sources=(),
     )
-    return replace(empty, **changes)  # type: ignore[arg-type]
+    return replace(empty, **changes)
 
 
 def report(of: Plan, **changes: object) -> SeasonReport:
@@ -152,7 +153,7 @@ def report(of: Plan, **changes: object) -> SeasonReport:
         remind=("-P6DT16H", "-PT6H"),
         cautions=CAUTIONS,
     )
-    return replace(usual, **changes)  # type: ignore[arg-type]
+    return replace(usual, **changes)
 
 
 def conflict_of_sale(whose: CohortLine) -> Conflict:

@@ -1,8 +1,9 @@
 """Season reports built by hand: a rich one, an empty one, one with hostile names, one of ten groups. All invented."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
+
+from msgspec.structs import replace
 
 from scheduler.report import (
     GapLine,

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import Any, NamedTuple
 
@@ -12,6 +11,7 @@ import pytest
 import vobject
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from scheduler.outputs import calendar_ics
 from scheduler.outputs.calendar import summary_of

@@ -2,11 +2,11 @@
 
 import csv
 import io
-from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from scheduler.outputs import tasks_csv
 from scheduler.report import SeasonReport

@@ -1,7 +1,6 @@
 """summary.html: well-formed by an XML reader, escaped, self-contained, small, and holding what the plan holds."""
 
 import re
-from dataclasses import replace
 from html.parser import HTMLParser
 from itertools import pairwise
 from xml.etree import ElementTree
@@ -9,6 +8,7 @@ from xml.etree import ElementTree
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from scheduler.outputs import summary_html
 from scheduler.outputs.html import outline

@@ -1,9 +1,9 @@
 """What the terminal shows: at most 80 columns, plain text, and the sums of the plan."""
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.outputs import conflicts_text, plan_text
 from scheduler.report import Changes, Task, TaskChange

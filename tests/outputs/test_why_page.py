@@ -1,9 +1,10 @@
 """The page on a farm that is really planned: each dose unfolds to its reasons, and doses that buy least stand first."""
 
 import xml.etree.ElementTree as ET
-from dataclasses import replace
 from decimal import Decimal
 from functools import cache
+
+from msgspec.structs import replace
 
 from scheduler.labels import Pack
 from scheduler.outputs import summary_html

@@ -55,6 +55,6 @@ def test_the_southern_fly_at_27_degrees_is_what_was_printed() -> None:
 
 def test_every_figure_of_the_models_lies_within_its_range() -> None:
     models = (biology().sericata, biology().cuprina, biology().head_fly, biology().ticks, biology().sheep)
-    measures = [getattr(model, name) for model in models for name in model.__slots__]
+    measures = [getattr(model, name) for model in models for name in model.__struct_fields__]
     for measure in filter(None, measures):
         assert measure.low <= measure.value <= measure.high, measure.unit

@@ -5,10 +5,11 @@ They need not be plans that the planner would make; the page has to show any pla
 
 import random
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 from typing import get_args
+
+from msgspec.structs import replace
 
 from scheduler.report import (
     CohortLine,

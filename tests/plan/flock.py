@@ -1,10 +1,11 @@
 """A small invented farm as values: one group of ewes, one label, a fly season; and its doses and plans."""
 
 from collections.abc import Iterable
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
+
+from msgspec.structs import replace
 
 from scheduler.farm import ClosedDays, Farm, Group, RecordRow, RiskRow, Sale, Settings
 from scheduler.labels import Band, Label, Pack, Use

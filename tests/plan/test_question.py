@@ -1,10 +1,10 @@
 """A changed farm asked from what is known already: the same question, and the same answer, as asked anew."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.farm import ClosedDays, Farm, read_farm
 from scheduler.plan.settle import answer, question_of

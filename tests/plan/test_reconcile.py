@@ -1,9 +1,9 @@
 """The earlier plan held against the record: done, given up, missed, open."""
 
-from dataclasses import replace
 from datetime import date
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.farm import Finding
 from scheduler.plan.reconcile import reconcile

@@ -1,9 +1,9 @@
 """Ways out of warnings: lots for uneven sheep, another label, a vet's direction, and a sale moved beyond the days."""
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.farm import Farm, StockRow
 from scheduler.labels import Band

@@ -1,11 +1,11 @@
 """What a dose buys, its next best day and its room to move, held to whole plans and to the judge."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.farm import Farm, Finding
 from scheduler.labels import RepeatDuty

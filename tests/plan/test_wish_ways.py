@@ -1,10 +1,10 @@
 """Ways out for a wish that may not stand: each is the plan of the farm with the wish changed, figure by figure."""
 
-from dataclasses import replace
 from datetime import date
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.farm import Farm, Wish
 from scheduler.plan import make_plan

@@ -1,7 +1,8 @@
 """Planning again with what is known gives the answer of planning anew."""
 
-from dataclasses import replace
 from random import Random
+
+from msgspec.structs import replace
 
 from scheduler.planner import Memory, Problem, Solved, solve
 from scheduler.planner.narrower import narrowed

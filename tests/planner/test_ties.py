@@ -1,8 +1,7 @@
 """The earlier plan is kept where it still is of the best, however little work is left to decide between equals."""
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from scheduler.planner import Cohort, Solved, settling, solve
 from tests.planner.tiny import Mix, tiny

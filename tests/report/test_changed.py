@@ -1,8 +1,9 @@
 """What a plan changes, in words and in the order in which they are told."""
 
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+
+from msgspec.structs import replace
 
 from scheduler.report import Changes, Task, TaskChange, changed_lines
 from tests.outputs.pieces import day
@@ -14,7 +15,7 @@ TOLD = rich_report()
 def task(kind: str, **changed: object) -> Task:
     """A task of the kind, with some of its fields others."""
     found = next(one for one in TOLD.plan.tasks if one.kind == kind and one.status == "planned")
-    return replace(found, **changed)  # type: ignore[arg-type]
+    return replace(found, **changed)
 
 
 def change(after: Task, before: Task | None, *what: str) -> TaskChange:

@@ -1,9 +1,9 @@
 """Dose tables: the rows of the label for the sheep of the plan, and a little beyond the heaviest."""
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.labels import DoseStep
 from scheduler.report import dose_tables, step_words

@@ -1,11 +1,11 @@
 """The season's picture: days in their places, and words that never run into each other, on any width of page."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 from itertools import pairwise
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.report import (
     BandShapes,

@@ -1,8 +1,9 @@
 """The plan as work: months, what comes next, and what stands open."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import date
+
+from msgspec.structs import replace
 
 from scheduler.report import (
     JobMonth,

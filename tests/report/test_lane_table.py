@@ -1,10 +1,10 @@
 """The picture in words: the table of a lane holds every day that is not low, and every dose and event of its sheep."""
 
 import re
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.report import SeasonReport, lane_facts, mob_facts, state_spans
 from tests.outputs.plans import REPORTS, large_report, rich_report

@@ -1,8 +1,9 @@
 """The scenery beside the plan: events, closed days, gathers, labels and cautions of a small farm built by hand."""
 
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+
+from msgspec.structs import replace
 
 from scheduler.facts import facts
 from scheduler.farm import ClosedDays, Direction, Event, Farm, Group, Sale, Settings

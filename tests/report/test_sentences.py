@@ -1,10 +1,10 @@
 """Days, money and amounts in words."""
 
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.report import (
     cohort_words,

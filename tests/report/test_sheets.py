@@ -1,10 +1,10 @@
 """Job sheets: every planned dose stands on the sheet of its day, smallest dose first, with more loaded than given."""
 
-from dataclasses import replace
 from decimal import Decimal
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from scheduler.labels import Lot
 from scheduler.report import JobSheet, Parting, SeasonReport, Turn, job_sheets

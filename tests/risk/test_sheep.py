@@ -1,12 +1,12 @@
 """What dirt, fleece, age and rain make of a group's level: raised where in doubt, lowered only where caution allows."""
 
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from scheduler.farm import Event, Farm, Finding, Group
 from scheduler.risk import Modifier, Sheep

@@ -1,9 +1,9 @@
 """Every rule is reached by a farm folder: a case in which it speaks, its doses wished for, is planned or checked."""
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.plan import Conflict, audit_farm, make_plan
 from scheduler.rules import RULES, Case, Rule, cases

@@ -1,9 +1,10 @@
 """An invented hill farm as values: ewes with lambs at foot in one mob, rams apart; days counted from 1 May 2027."""
 
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
+
+from msgspec.structs import replace
 
 from scheduler.farm import Event, Finding, Group, Sale, Weighing
 from scheduler.season import Cohort, Season

@@ -3,10 +3,10 @@
 150 cm2 a head for a strike that nobody measured: common practice, no source.
 """
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.labels import Band, NoBand, RepeatDuty
 from scheduler.season import Season

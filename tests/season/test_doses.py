@@ -1,7 +1,8 @@
 """Lists of doses: their order, and which make a course. Days are of May 2027."""
 
-from dataclasses import replace
 from typing import Any
+
+from msgspec.structs import replace
 
 from scheduler.season import Course, Dose, Doses
 from scheduler.words import Where

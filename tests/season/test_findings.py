@@ -1,9 +1,9 @@
 """Whom a finding concerns, and when it stands. Days are of May 2027."""
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.farm import Event, Finding
 from scheduler.season import Season, ends

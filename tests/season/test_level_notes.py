@@ -1,10 +1,10 @@
 """What is said of levels that weather gives, and which levels those are. The weather is invented."""
 
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.farm import RiskRow
 from scheduler.risk import ThisYear

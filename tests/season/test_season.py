@@ -1,9 +1,9 @@
 """What rules ask of a season: days at risk between two days, shearings, directions, labels that hold here."""
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.farm import Direction
 from scheduler.season import label_use

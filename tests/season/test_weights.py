@@ -3,11 +3,11 @@
 Birth weights 8.0 and 2.5 kg and both factors are the program's own allowance, without source.
 """
 
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.farm import Group
 from scheduler.season import Season, age_days

@@ -1,9 +1,9 @@
 """How a withdrawal is built up: stated, off-label, organic. Published minima are held in `tests/outside`."""
 
-from dataclasses import replace
 from datetime import date
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.farm import Direction
 from scheduler.season import Course, clear_day, meat_days, milk_days

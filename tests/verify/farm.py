@@ -1,9 +1,10 @@
 """A small invented farm for sums and seeded faults: ewes and lambs in one mob, one label, work that costs money."""
 
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
+
+from msgspec.structs import replace
 
 from scheduler.farm import Farm, Settings
 from scheduler.labels import Band, Pack

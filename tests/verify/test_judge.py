@@ -3,11 +3,12 @@
 Days are of May 2027; each pair stands a day to this and to that side of the limit, counted by hand.
 """
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.farm import Direction
 from scheduler.labels import Band, NotWith, RepeatDuty

@@ -3,11 +3,11 @@
 An ml costs 33.35 / 1000 = 3.335 p (the larger pack is dearer); a minute of work 1250 / 60 = 20.833 p.
 """
 
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from scheduler.farm import Mob
 from scheduler.labels import Band

@@ -1,10 +1,10 @@
 """A farm as text files and the same farm as a workbook are one farm, but for the places of its rows."""
 
-import dataclasses
 from datetime import date
 from typing import Any
 
 import pytest
+from msgspec import Struct
 
 from scheduler.cli.disk import read_folder
 from scheduler.farm import Farm, read_farm, workbook_of
@@ -21,8 +21,8 @@ def placeless(value: Any) -> Any:
     """A value with every place in it left out."""
     if isinstance(value, Where):
         return NOWHERE
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        return type(value), [placeless(getattr(value, field.name)) for field in dataclasses.fields(value)]
+    if isinstance(value, Struct):
+        return type(value), [placeless(getattr(value, name)) for name in value.__struct_fields__]
     if isinstance(value, tuple):
         return tuple(map(placeless, value))
     if isinstance(value, dict):

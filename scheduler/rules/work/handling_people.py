@@ -1,8 +1,9 @@
 """handling-people: whoever handles sheep soon after a dose is in touch with the medicine."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from scheduler.rules.contract import Breach, Rule
 from scheduler.season import GATHERING, Dose, Doses, Season
@@ -11,8 +12,7 @@ from scheduler.words import Span, Where, plus, say_day
 SLUG = "handling-people"
 
 
-@dataclass(frozen=True, slots=True)
-class _Gather:
+class _Gather(Struct, frozen=True):
     """A mob in hand on a day. `span`: the days of the work that it belongs to; `dose`: whether sheep are dosed."""
 
     day: date

@@ -29,8 +29,11 @@ class Whole(Struct):
 
     def money(self) -> list[tuple[int, float]]:
         """Entries of money: courses and gathers."""
-        courses = [entry for block in self.blocks for entry in block.money()]
-        return courses + [(y, float(self.problem.gathers[g].cost)) for g, y in self.gathers.items()]
+        return self.courses() + [(y, float(self.problem.gathers[g].cost)) for g, y in self.gathers.items()]
+
+    def courses(self) -> list[tuple[int, float]]:
+        """Entries of the costs of courses."""
+        return [entry for block in self.blocks for entry in block.money()]
 
     def paid(self) -> list[tuple[int, float]]:
         """Entries of paid gathers."""

@@ -36,6 +36,13 @@ class Memory(Struct):
                 held |= known.within(problem) or {}
         return held
 
+    def near(self, layouts: Sequence[Layout]) -> Begun | None:
+        """The cohorts tied by gathers that have the most of these in common, the first of several; None without any."""
+        wanted = {id(layout.meets) for layout in layouts}
+        shared = {k: sum(id(one.meets) in wanted for one in known.layouts) for k, known in self.groups.items()}
+        best = max(shared, key=lambda k: shared[k], default=None)
+        return None if best is None or not shared[best] else self.groups[best]
+
 
 def content_of(cohort: Cohort, days: tuple[int, ...]) -> Content:
     """All of a cohort that its least plans rest on, with the days barred to it; what only ties look at is left out."""

@@ -1,7 +1,7 @@
 """The linear programme of a component: prices of gathers for each cohort, and potentials for its search."""
 
 from collections import defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from msgspec.structs import replace
 
@@ -22,20 +22,37 @@ def relax(problem: Problem, parts: Sequence[Part], scale: Scale, out_of_time: Ca
     if out_of_time():
         return even_split(problem, parts, scale)
     whole = whole_of(problem, [part.layout for part in parts], relaxed=True)
+    gathers = {gather: scale.gather(problem, gather) for gather in whole.gathers}
+    duals = _priced(whole, parts, scale, gathers, out_of_time)
+    if not duals:
+        return even_split(problem, parts, scale)
+    split = [gather_prices(block, duals, scale.money) for block in whole.blocks]
+    return fitted(problem, split, parts, scale)
+
+
+def relax_at(problem: Problem, part: Part, split: Mapping[int, int], out_of_time: Callable[[], bool]) -> None:
+    """Sets the prices of one part at what it pays of each gather; they stay as they are where that is not known."""
+    whole = whole_of(problem, [part.layout], relaxed=True)
+    _priced(whole, [part], part.scale, {gather: split.get(gather, 0) for gather in whole.gathers}, out_of_time)
+
+
+def _priced(
+    whole: Whole, parts: Sequence[Part], scale: Scale, gathers: Mapping[int, int], out_of_time: Callable[[], bool]
+) -> list[float]:
+    """Sets the prices of the parts where a use of each gather costs so much; the duals, none where it is not solved."""
     limited = _limit_exposure(whole, parts)
-    paid, handling = scale.paid / scale.money, scale.handling / scale.money
     exposed = [entry for block in whole.blocks for entry in block.exposure()]
-    unmet = (scale.unmet or 0) / scale.money
-    whole.aim((1.0, whole.money()), (unmet, exposed), (paid, whole.paid()), (handling, whole.handlings()))
+    used = [(column, gathers[gather] / scale.money) for gather, column in whole.gathers.items()]
+    handling, unmet = scale.handling / scale.money, (scale.unmet or 0) / scale.money
+    whole.aim((1.0, whole.courses()), (unmet, exposed), (1.0, used), (handling, whole.handlings()))
     outcome = run(whole.programme, out_of_time, whole=False)
     if not outcome.optimal:
-        return even_split(problem, parts, scale)
+        return []
     for part, block, row in zip(parts, whole.blocks, limited, strict=True):
         limit = None if row is None else -outcome.duals[row]
         prices = prices_of(block, outcome.duals, scale.money, limit, part.exposure.least)
         part.reprice(prices if scale.unmet is None else replace(prices, unmet=scale.unmet, exposure=0))
-    split = [gather_prices(block, outcome.duals, scale.money) for block in whole.blocks]
-    return fitted(problem, split, parts, scale)
+    return outcome.duals
 
 
 def _limit_exposure(whole: Whole, parts: Sequence[Part]) -> list[int | None]:

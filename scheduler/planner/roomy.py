@@ -13,7 +13,7 @@ from scheduler.planner.narrower import Least
 from scheduler.planner.problem import Cohort, Problem
 from scheduler.planner.rows import components
 from scheduler.planner.score import cost_of, exposure
-from scheduler.planner.settling import Begun, Settled, again, begun, settled
+from scheduler.planner.settling import Begun, Settled, again, begun, begun_near, settled
 
 Barred = frozenset[tuple[int, int]]
 """(cohort, day): days on which a cohort may not be dosed."""
@@ -159,6 +159,11 @@ class Roomy(Struct):
         content = self._content(group)
         if content in self.memory.groups:
             return again(self.memory.groups[content], self.problem, layouts)
+        near = None if self.ties else self.memory.near(layouts)
+        if near is not None:
+            found = begun_near(near, self.problem, layouts, exposures, self.out_of_time)
+            if found is not None:
+                return found
         found = begun(self.problem, layouts, exposures, self.out_of_time)
         if not self.out_of_time():
             self.memory.groups[content] = found

@@ -1,17 +1,19 @@
 """One component settled: plans at the programme's prices, then the search over gathers, then the programme."""
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from scheduler.planner.branch import Branch
-from scheduler.planner.component import Component, Part, scale_of
+from scheduler.planner.component import Component, Part, part_of, scale_of
 from scheduler.planner.exposure import Exposure, exposed_by
 from scheduler.planner.layout import Layout
 from scheduler.planner.problem import Problem
+from scheduler.planner.relaxation import Split, fitted, relax_at
 from scheduler.planner.states import Work
-from scheduler.planner.steps import Steps, stepped_from
+from scheduler.planner.steps import Steps, stepped, stepped_from
 from scheduler.planner.struck import closed
 from scheduler.planner.ties import as_before, without_needless
 
@@ -21,6 +23,8 @@ BRANCH_STATES = 20_000
 STEP_STATES = 60_000
 """For each cohort of a component."""
 TIE_STATES = 500_000
+NEAR_ROUNDS = 4
+"""Rounds of price steps from a known split: where these do not prove it, a programme of all cohorts does better."""
 
 
 class Settled(Struct, frozen=True):
@@ -60,6 +64,43 @@ def begun(problem: Problem, layouts: Sequence[Layout], exposures: Sequence[Expos
     work = Work(STEP_STATES * (len(layouts) + 1), out_of_time)
     steps = stepped_from(problem, layouts, exposures, scale_of(layouts), work)
     return Begun(layouts, steps.component, steps)
+
+
+def begun_near(
+    near: Begun, problem: Problem, layouts: Sequence[Layout], exposures: Sequence[Exposure], out_of_time: Clock
+) -> Begun | None:
+    """The same from the split of a group that shares cohorts with this one; None where that proves too little.
+
+    What is new pays what the others leave of each gather.
+    """
+    scale = scale_of(layouts)
+    if scale != near.component.scale:
+        return None
+    known = {id(layout.meets): place for place, layout in enumerate(near.layouts)}
+    parts, plans, new = [], [], []
+    split: Split = []
+    for layout, own in zip(layouts, exposures, strict=True):
+        place = known.get(id(layout.meets))
+        if place is None:
+            parts.append(part_of(layout, own, scale))
+            split.append({})
+            plans.append(own.plan)
+            new.append(len(parts) - 1)
+        else:
+            parts.append(replace(near.component.parts[place], layout=layout, order=None))
+            split.append(near.component.split[place])
+            plans.append(near.steps.plans[place])
+    paid = Counter[int]()
+    for prices in split:
+        paid.update(prices)
+    for c in new:
+        split[c] = {gather: scale.gather(problem, gather) - paid[gather] for gather in parts[c].used}
+    split = fitted(problem, split, parts, scale)
+    for c in new:
+        relax_at(problem, parts[c], split[c], out_of_time)
+    work = Work(STEP_STATES * (len(layouts) + 1), out_of_time)
+    steps = stepped(Component(problem, parts, scale, split), plans, work, NEAR_ROUNDS)
+    return Begun(layouts, steps.component, steps) if steps.is_least else None
 
 
 def settled(begun: Begun, out_of_time: Clock, ties: bool) -> Settled:

@@ -68,13 +68,13 @@ def stepped_from(
     return stepped(component, [start.plan for start in starts], work)
 
 
-def stepped(component: Component, plans: Sequence[int], work: Work) -> Steps:
+def stepped(component: Component, plans: Sequence[int], work: Work, rounds: int = ROUNDS) -> Steps:
     """The plans and bounds after price steps; the component then has the best split."""
     steps = Steps(component, list(plans), component.cost(plans), component.split, component.bounds())
     steps.known = [{plan} for plan in plans]
     split, factor, waited = component.split, 1.0, 0
     usage: Usage = {}
-    for number in range(ROUNDS):
+    for number in range(rounds):
         least = _least_plans(steps, split, work)
         if least is None:
             steps.tell(component.best_response(steps.plans, work.out_of_time))

@@ -1,6 +1,8 @@
 """Codes of countries, from ISO 3166."""
 
-from typing import Any
+import json
+from functools import cache
+from pathlib import Path
 
 from scheduler.tables.cell import Cell
 from scheduler.tables.values import line
@@ -19,11 +21,13 @@ def country(cell: Cell) -> str | Fault:
 
 
 def _is_country(code: str) -> bool:
+    return code in (_codes("3166-2", "code") if "-" in code else _codes("3166-1", "alpha_2"))
+
+
+@cache
+def _codes(part: str, key: str) -> frozenset[str]:
+    """All codes of a part of ISO 3166: the library's list itself, whose look-ups are slow to make ready."""
     import pycountry
 
-    if code != code.upper():
-        return False
-    known: Any = pycountry  # its look-ups carry no types
-    if "-" in code:
-        return known.subdivisions.get(code=code) is not None
-    return known.countries.get(alpha_2=code) is not None
+    content = Path(pycountry.DATABASE_DIR).joinpath(f"iso{part}.json").read_bytes()
+    return frozenset(entry[key] for entry in json.loads(content)[part])

@@ -1,11 +1,14 @@
 """Planning again with what is known gives the answer of planning anew."""
 
 from random import Random
+from typing import Any
 
+import pytest
 from msgspec.structs import replace
 
-from scheduler.planner import Memory, Problem, Solved, solve
+from scheduler.planner import Memory, Problem, Solved, roomy, solve
 from scheduler.planner.narrower import narrowed
+from scheduler.planner.settling import Begun
 from tests.planner.tiny import Mix, tiny
 
 MIX = Mix(courses=8)
@@ -88,3 +91,25 @@ def test_what_the_clock_cut_short_is_not_kept() -> None:
     solve(tiny(3, MIX), lambda: True, memory=memory)
     assert not memory.cohorts
     assert not memory.groups
+
+
+def test_a_change_priced_from_what_is_near_costs_what_it_costs_anew(monkeypatch: pytest.MonkeyPatch) -> None:
+    begun_near, proved = roomy.begun_near, []
+
+    def noted(*args: Any) -> Begun | None:
+        proved.append(begun_near(*args))
+        return proved[-1]
+
+    monkeypatch.setattr(roomy, "begun_near", noted)
+    for seed in range(300):
+        problem, memory = tiny(seed, MIX), Memory()
+        solve(problem, never, memory=memory)
+        for step in range(3):
+            problem = changed(problem, seed + step)
+            again, anew = solve(problem, never, ties=False, memory=memory), solve(problem, never, ties=False)
+            if isinstance(again, Solved) and isinstance(anew, Solved):
+                assert replace(again.cost, moved=0) == replace(anew.cost, moved=0), (seed, step)
+                assert again.gap is anew.gap is None, (seed, step)
+            else:
+                assert again == anew, (seed, step)
+    assert any(known is not None for known in proved)

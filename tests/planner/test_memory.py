@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from scheduler.planner import Memory, Problem, Solved, roomy, solve
 from scheduler.planner.narrower import narrowed
-from scheduler.planner.settling import Begun
+from scheduler.planner.settling import Begun, begun_near
 from tests.planner.tiny import Mix, tiny
 
 MIX = Mix(courses=8)
@@ -94,7 +94,7 @@ def test_what_the_clock_cut_short_is_not_kept() -> None:
 
 
 def test_a_change_priced_from_what_is_near_costs_what_it_costs_anew(monkeypatch: pytest.MonkeyPatch) -> None:
-    begun_near, proved = roomy.begun_near, []
+    proved = []
 
     def noted(*args: Any) -> Begun | None:
         proved.append(begun_near(*args))

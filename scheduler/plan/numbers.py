@@ -70,13 +70,14 @@ class Numbering:
 
     def gathers(self, used: Collection[int]) -> Iterator[planner.Gather]:
         """What each gather costs, by number; one that nobody uses stands for nothing."""
+        cost = {mob: gather_money(self.season, mob) for mob in self.mobs}
         for number in range(max(used, default=-1) + 1):
             mob, day = divmod(number, len(self.season.span))
             day_on = self.season.span.first + timedelta(days=day)
             if number not in used or self.season.presence.gather_event(self.mobs[mob], day_on) is not None:
                 yield planner.Gather(cost=0, paid=False)
             else:
-                yield planner.Gather(cost=gather_money(self.season, self.mobs[mob]), paid=True)
+                yield planner.Gather(cost=cost[self.mobs[mob]], paid=True)
 
     def series(self, cohort: Cohort, courses: Sequence[Course]) -> list[tuple[str, str, str]]:
         """(cohort, label, use) of the courses, in order."""

@@ -1,5 +1,6 @@
 """Programmes of one cohort's exposure and of whole components."""
 
+from array import array
 from collections.abc import Sequence
 
 from msgspec import Struct
@@ -53,7 +54,7 @@ class Whole(Struct):
 
     def aim(self, *parts: tuple[float, Sequence[tuple[int, float]]]) -> None:
         """Makes the sum of these entries, each with its factor, the objective."""
-        self.programme.cost = [0.0] * len(self.programme.cost)
+        self.programme.cost = array("d", bytes(8 * len(self.programme.cost)))
         for factor, entries in parts:
             for column, value in entries:
                 self.programme.cost[column] += factor * value

@@ -1,5 +1,6 @@
 """The least exposure of one cohort, and a lawful plan that has it."""
 
+from array import array
 from collections.abc import Callable
 
 from msgspec import Struct
@@ -78,7 +79,7 @@ def _duties_alone(layout: Layout) -> Found | None:
     for i, column in enumerate(block.courses):
         if not layout.owed >> i & 1:
             programme.high[column] = 0
-    programme.cost = [0.0] * len(programme.cost)
+    programme.cost = array("d", bytes(8 * len(programme.cost)))
     outcome = run(programme, lambda: False)
     if not outcome.values:
         return None

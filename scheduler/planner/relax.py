@@ -1,6 +1,7 @@
 """The only module that knows HiGHS: linear and integer programmes, solved with one thread and a fixed seed."""
 
 import math
+from array import array
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
@@ -19,14 +20,14 @@ WATCHED = 5_000
 class Programme(Struct):
     """Minimise cost over columns >= 0 under two-sided rows; `whole` columns are whole numbers in integer runs."""
 
-    cost: list[float] = field(default_factory=list)
-    high: list[float] = field(default_factory=list)
+    cost: "array[float]" = field(default_factory=lambda: array("d"))
+    high: "array[float]" = field(default_factory=lambda: array("d"))
     whole: list[bool] = field(default_factory=list)
-    row_low: list[float] = field(default_factory=list)
-    row_high: list[float] = field(default_factory=list)
-    starts: list[int] = field(default_factory=lambda: [0])
-    indices: list[int] = field(default_factory=list)
-    values: list[float] = field(default_factory=list)
+    row_low: "array[float]" = field(default_factory=lambda: array("d"))
+    row_high: "array[float]" = field(default_factory=lambda: array("d"))
+    starts: "array[int]" = field(default_factory=lambda: array("i", [0]))
+    indices: "array[int]" = field(default_factory=lambda: array("i"))
+    values: "array[float]" = field(default_factory=lambda: array("d"))
 
     def column(self, cost: float = 0, high: float = INFINITE, whole: bool = False) -> int:
         """Adds a column and gives its number."""
@@ -67,11 +68,11 @@ class Programme(Struct):
             ones, values = np.insert(ones, ends, np.array(also) - first), np.insert(values, ends, factor)
             lengths = lengths + 1
         number, start = len(self.row_low), len(self.indices)
-        self.indices += (ones + first).tolist()
-        self.values += values.tolist()
-        self.starts += (np.cumsum(lengths) + start).tolist()
-        self.row_low += [low] * len(masks)
-        self.row_high += high if isinstance(high, Sequence) else [high] * len(masks)
+        self.indices.frombytes((ones + first).astype(np.int32).tobytes())
+        self.values.frombytes(values.tobytes())
+        self.starts.frombytes((np.cumsum(lengths) + start).astype(np.int32).tobytes())
+        self.row_low.extend([low] * len(masks))
+        self.row_high.extend(high if isinstance(high, Sequence) else [high] * len(masks))
         return range(number, len(self.row_low))
 
 
@@ -126,15 +127,15 @@ def _model(programme: Programme, whole: bool) -> Any:
     model = highspy.HighsLp()
     model.num_col_ = len(programme.cost)
     model.num_row_ = len(programme.row_low)
-    model.col_cost_ = np.array(programme.cost, dtype=np.float64)
+    model.col_cost_ = np.frombuffer(programme.cost)
     model.col_lower_ = np.zeros(len(programme.cost))
-    model.col_upper_ = np.array(programme.high, dtype=np.float64)
-    model.row_lower_ = np.array(programme.row_low, dtype=np.float64)
-    model.row_upper_ = np.array(programme.row_high, dtype=np.float64)
+    model.col_upper_ = np.frombuffer(programme.high)
+    model.row_lower_ = np.frombuffer(programme.row_low)
+    model.row_upper_ = np.frombuffer(programme.row_high)
     model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-    model.a_matrix_.start_ = np.array(programme.starts, dtype=np.int32)
-    model.a_matrix_.index_ = np.array(programme.indices, dtype=np.int32)
-    model.a_matrix_.value_ = np.array(programme.values, dtype=np.float64)
+    model.a_matrix_.start_ = np.frombuffer(programme.starts, dtype=np.int32)
+    model.a_matrix_.index_ = np.frombuffer(programme.indices, dtype=np.int32)
+    model.a_matrix_.value_ = np.frombuffer(programme.values)
     if whole:
         kinds = highspy.HighsVarType
         model.integrality_ = [kinds.kInteger if w else kinds.kContinuous for w in programme.whole]

@@ -50,6 +50,7 @@ class Season:
         self.base_level = cache(self._base_level)
         self.is_at_risk = cache(self._is_at_risk)
         self._risk_days = cache(self._risk_days_of)
+        self._risk_days_of_group = cache(self._days_at_risk)
 
     @cached_property
     def window(self) -> Span:
@@ -99,11 +100,12 @@ class Season:
 
     def _base_level(self, cohort: Cohort, target: Target, day: date) -> Decimal:
         """Level without findings: 0 where the cohort is not on the farm, away, or housed out of the target's reach."""
-        if not self.is_here(cohort, day):
+        return self._level_of_group(cohort.group.name, target, day) if self.is_here(cohort, day) else Decimal(0)
+
+    def _level_of_group(self, group: str, target: Target, day: date) -> Decimal:
+        if target in OUTDOOR_TARGETS and self.presence.is_housed(group, day):
             return Decimal(0)
-        if target in OUTDOOR_TARGETS and self.presence.is_housed(cohort.group.name, day):
-            return Decimal(0)
-        return self.levels.on(target, cohort.group.name, day)
+        return self.levels.on(target, group, day)
 
     def is_risk_between(self, cohort: Cohort, target: Target, first: date, last: date) -> bool:
         """Whether any day from first to last, both included, is at risk by its base level."""
@@ -113,10 +115,17 @@ class Season:
 
     def _risk_days_of(self, cohort: Cohort, target: Target) -> list[date]:
         """All days at risk by their base level, in order: as far back and ahead as any dose of the season can cover."""
+        days = self._risk_days_of_group(cohort.group.name, target)
+        return [day for day in days if self.is_here(cohort, day)]
+
+    def _days_at_risk(self, group: str, target: Target) -> list[date]:
+        """The same days of a group, whoever of it is here."""
+        if self._before is not None and self._before.levels is self.levels:
+            return self._before._risk_days_of_group(group, target)
         beyond = max((use.protects_days[1] for _, use in self.uses()), default=0)
         earliest = min([self.span.first, *(row.day for row in self.farm.record)])
         days = days_of(earliest, plus(self.span.last, beyond))
-        return [day for day in days if self.is_at_risk(cohort, target, day)]
+        return [day for day in days if self.reaches_act_level(target, self._level_of_group(group, target, day))]
 
     def _reaches_act_level(self, target: Target, level: Decimal) -> bool:
         """Whether a level reaches the act level, both at two decimals, half up."""

@@ -33,7 +33,9 @@ WITHOUT_PLANNING: dict[str, tuple[tuple[ChoiceKind, str, Decider], ...]] = {
     "record-complete": (("record-it", "write it in record.csv, given yes or no, and plan again", "keeper"),),
     "lamb-repeat": (("record-it", "if it was given, write it in record.csv and plan again", "keeper"),
                     ("ask-vet", "ask the vet what a late repeat is still worth", "vet")),
-    "infested-now": (("ask-vet", "have the vet look at them and say what to give", "vet"),),
+    "infested-now": (("ask-vet", "have the vet look at them and say what to give", "vet"),
+                     ("record-it", "if they were treated or are clean by now, write it in record.csv, or the day under "
+                      "`cleared` in findings.csv, and plan again", "keeper")),
     "movement-stop": (("ask-vet", "ask the vet and the authority before any sheep leaves", "vet"),),
     "organic-prevention": (("ask-vet", "have the vet's and the certifier's yes in writing", "vet"),),
 }  # fmt: skip
@@ -41,6 +43,7 @@ WITHOUT_PLANNING: dict[str, tuple[tuple[ChoiceKind, str, Decider], ...]] = {
 
 IN_ITS_PLACE: dict[str, tuple[ChoiceKind, ...]] = {
     "same-group-again": ("other-use",),
+    "high-challenge": ("move-dose", "other-use"),
     "dirty-fleece": ("move-dose", "other-use"),
     "sale-declaration": ("move-dose", "other-use"),
 }
@@ -48,6 +51,13 @@ IN_ITS_PLACE: dict[str, tuple[ChoiceKind, ...]] = {
 
 OF_LABELS = frozenset(("order-time", "stock-short"))
 """Rules that warn of a label: another may be used while it is not at hand."""
+
+AT_A_SALE = frozenset(("sale-declaration", "movement-stop"))
+"""Rules that warn of a sale."""
+
+PRESSING = ("movement-stop", "sale-declaration", "order-time", "stock-short", "too-early", "handling-people",
+            "dirty-fleece", "same-group-again", "high-challenge")  # fmt: skip
+"""Rules that warn and have ways out to be planned, in the order in which work is spent on them."""
 
 
 class Choices(Struct, dict=True):
@@ -65,11 +75,14 @@ class Choices(Struct, dict=True):
         return WishWays(self.replans, Cleared(self.said))
 
     @cached_property
-    def _planned_for(self) -> frozenset[int]:
-        """The warnings whose ways out are planned: the first few of each rule."""
-        rules = {breach.rule for breach in self.said} - STOPS - {"cover-gap"}
-        alike = ([breach for breach in self.said if breach.rule == rule] for rule in rules)
-        return frozenset(id(breach) for found in alike for breach in islice(found, MOST_OF_A_RULE))
+    def _planned(self) -> dict[int, tuple[Choice, ...]]:
+        """The ways out of warnings that are planned: of the first few of each rule, found when first asked for."""
+        alike = ([breach for breach in self.said if breach.rule == rule] for rule in PRESSING)
+        return {
+            id(breach): tuple(self._of_warning(breach))
+            for found in alike
+            for breach in islice(found, MOST_OF_A_RULE)
+        }  # fmt: skip
 
     def of(self, breach: Breach, clash: Sequence[ClashFact]) -> tuple[Choice, ...]:
         """The ways out of one breach, cheapest first: exposure, then money, then handlings."""
@@ -90,8 +103,8 @@ class Choices(Struct, dict=True):
             yield from self._of_gap(breach, clash)
         elif breach.rule in AT_THE_SALE:
             yield from self._at_the_sale.of(breach)
-        elif id(breach) in self._planned_for:
-            yield from self._of_warning(breach, wished)
+        elif breach.rule in PRESSING:
+            yield from self._planned.get(id(breach), ())
 
     def _of_refused_wish(self, breach: Breach) -> Iterator[Choice]:
         yield _free("leave-exposed", "leave the wished dose out, as this plan does")
@@ -108,11 +121,14 @@ class Choices(Struct, dict=True):
         for where in dict.fromkeys(fact.where for fact in clash):
             yield from self._by_wishes.without(breach, where)
 
-    def _of_warning(self, breach: Breach, wished: bool) -> Iterator[Choice]:
-        if breach.rule == "sale-declaration":
+    def _of_warning(self, breach: Breach) -> Iterator[Choice]:
+        wished = breach.dose is not None and breach.dose.origin == "wish"
+        if breach.rule in AT_A_SALE:
             yield from self._at_the_sale.of(breach)
         if breach.rule in OF_LABELS:
             yield from self._by_wishes.of_label(breach)
+        elif breach.rule == "handling-people":
+            yield from self._by_wishes.of_mob(breach)
         elif wished and breach.rule in {*IN_ITS_PLACE, "too-early"}:
             yield from self._by_wishes.of_wish(breach)
             if breach.rule == "too-early" and breach.dose is not None and breach.dose.where is not None:

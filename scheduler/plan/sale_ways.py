@@ -1,6 +1,7 @@
 """Ways out at a sale: to sell later, within the days that the keeper allows or beyond them, or to keep the sheep."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from datetime import date
 from itertools import islice
 
 from msgspec import Struct, field
@@ -24,11 +25,15 @@ JUDGES = tuple(rule for rule in RULES if rule.slug in AT_THE_SALE or rule.slug =
 
 
 class SaleWays(Struct, dict=True):
-    """The ways out at sales of one plan. `seasons` keeps the changed farms, by their changed sale."""
+    """The ways out at sales of one plan.
+
+    seasons: the changed farms, by their changed sale. cures: the doses with those that might clear scab.
+    """
 
     replans: Replans
     cleared: Cleared
     seasons: dict[tuple[Sale, Sale | None], Season] = field(default_factory=dict)
+    cures: dict[Sale, list[Dose]] = field(default_factory=dict)
 
     def of(self, breach: Breach) -> Iterator[Choice]:
         """The first later day that clears the breach, and keeping the sheep, each with its price.
@@ -54,14 +59,15 @@ class SaleWays(Struct, dict=True):
         for days in islice(found, TRIES):
             moved = _moved(sale, days)
             beyond = ", beyond the days you allowed" if days > sale.move_days else ""
-            text = f"sell {sale.name} on {say_day(moved.day)}, {say_days(days)} later{beyond}"
+            agreed = ", once the vet and the authority agree" if breach.rule == "movement-stop" else ""
+            text = f"sell {sale.name} on {say_day(moved.day)}, {say_days(days)} later{beyond}{agreed}"
             priced = list(self._priced(breach, "move-sale", text, sale, moved))
             if priced:
                 yield from priced
                 return
 
     def _may_help(self, breach: Breach, sale: Sale, changed: Sale | None) -> bool:
-        """Whether the change leaves a lawful dose that covers a day of the gap, or the dose judged in order.
+        """Whether the change leaves a lawful dose that covers a day of the gap, the dose judged in order, or no scab.
 
         A cheap look before planning. The later a sale the less it forbids, and none forbids least: where that does not
         help, no move does.
@@ -69,9 +75,19 @@ class SaleWays(Struct, dict=True):
         if self.replans.out_of_time():
             return False
         season = self._season(sale, changed)
+        if breach.rule == "movement-stop":
+            return changed is None or not _still_scabby(season, self._with_cures(sale), changed)
         if breach.run is not None:
             return any(_covers(season, heir, breach.run) for heir in heirs(season, breach.run.cohort))
         return breach.dose is None or not _still_barred(season, breach.dose)
+
+    def _with_cures(self, sale: Sale) -> list[Dose]:
+        """The doses as planned, and the treatments that would first rid each cohort of scab if the sale waited."""
+        if sale not in self.cures:
+            season = self._season(sale, _moved(sale, sale.move_days + FARTHEST_BEYOND))
+            soonest = (_soonest_cure(season, cohort, sale.day) for cohort in season.cohorts)
+            self.cures[sale] = [*self.replans.settled.doses, *(dose for dose in soonest if dose is not None)]
+        return self.cures[sale]
 
     def _season(self, sale: Sale, changed: Sale | None) -> Season:
         if (sale, changed) not in self.seasons:
@@ -92,7 +108,8 @@ class SaleWays(Struct, dict=True):
         again = self.replans.plan((sale, changed), self._season(sale, changed))
         choice = None if again is None else self.replans.choice(again, what, text)
         if again is not None and choice is not None and self.cleared(again, breach):
-            yield choice
+            needs_leave = breach.rule == "movement-stop" and changed is not None
+            yield replace(choice, decides="vet") if needs_leave else choice
 
 
 def _kept(farm: Farm, sale: Sale) -> Farm:
@@ -140,6 +157,27 @@ def _still_barred(season: Season, dose: Dose) -> bool:
     of = heirs(season, dose.cohort)
     doses = [replace(dose, cohort=heir) for heir in of]
     return any(True for rule in JUDGES for _ in rule_breaches(season, Doses(doses), rule))
+
+
+def _still_scabby(season: Season, doses: Sequence[Dose], sale: Sale) -> bool:
+    """Whether by these doses scab stands on the farm when the changed sale goes."""
+    ids = {cohort.id: cohort for cohort in season.cohorts}
+    same = Doses([replace(dose, cohort=ids[dose.cohort.id]) for dose in doses if dose.cohort.id in ids])
+    rules = [rule for rule in RULES if rule.slug == "movement-stop"]
+    return any(breach.where == sale.where for rule in rules for breach in rule_breaches(season, same, rule))
+
+
+def _soonest_cure(season: Season, cohort: Cohort, until: date) -> Dose | None:
+    """The lawful treatment of scab that works first, of those given by `until`."""
+    options = Options(season, cohort, season.record.of(cohort))
+    found = (
+        course.doses[0]
+        for label, use in season.uses()
+        if use.purpose == "treat" and "scab" in use.targets
+        for day in days_of(season.first_day, until)
+        for course in options.courses_on(label, use, day)
+    )
+    return min(found, key=lambda dose: plus(dose.day, dose.use.works_after_days), default=None)
 
 
 def _covers(season: Season, cohort: Cohort, run: Run) -> bool:

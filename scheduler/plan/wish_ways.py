@@ -1,6 +1,7 @@
 """Ways out by wishes.csv: a wish on another day, by another use or taken out; a wish in the place of a planned dose."""
 
 from collections.abc import Iterator, Sequence
+from datetime import date
 from itertools import islice
 
 from msgspec import Struct
@@ -76,6 +77,51 @@ class WishWays(Struct, frozen=True):
                 yield from found
                 return
 
+    def of_mob(self, breach: Breach) -> Iterator[Choice]:
+        """Another day for all that the mobs named get on the day of the breach, as their doses of that day are one job.
+
+        None where a repeat is among them, or some are wished and others planned.
+        """
+        season, day = self.replans.season, breach.day
+        if day is None or breach.group is None:
+            return
+        mobs = {season.presence.mob_of(name, day) for name in breach.group.split("; ")}
+        together = [
+            dose
+            for dose in self.replans.settled.doses
+            if dose.day == day and season.presence.mob_of(dose.cohort.group.name, day) in mobs
+        ]
+        if not together or any(dose.first_day is not None for dose in together):
+            return
+        wish = self._wish_at(together[0].where)
+        if all(dose.origin == "plan" for dose in together):
+            yield from self._another_day_of_all(breach, together)
+        elif wish is not None and all(dose.where == wish.where for dose in together) and not _has_repeat(season, wish):
+            yield from self._another_day(breach, together[0], wish)
+
+    def _another_day_of_all(self, breach: Breach, together: Sequence[Dose]) -> Iterator[Choice]:
+        old, names = together[0].day, "; ".join(dict.fromkeys(dose.cohort.group.name for dose in together))
+        for day in islice(self._days_of_all(breach, together), TRIES):
+            wishes = [replace(self._wish_for(dose), day=day) for dose in together]
+            rows = (*self.replans.season.farm.wishes, *_numbered(wishes))
+            text = f"give what {names} get on {say_day(old)} on {say_day(day)}, {_how_far(old, day)}{_ALL_IN_PLACE}"
+            found = list(self._priced(breach, self.replans.with_wishes(rows), "move-dose", text))
+            if found:
+                yield from found
+                return
+
+    def _days_of_all(self, breach: Breach, together: Sequence[Dose]) -> Iterator[date]:
+        """The nearest days first, on which each may stand, the breach would be gone, and none would be too early."""
+        season, doses = self.replans.season, self.replans.settled.doses
+        rules = [rule for rule in RULES if rule.slug in (breach.rule, "too-early")]
+        said = sum(1 for rule in rules for _ in rule_breaches(season, doses, rule))
+        rest = [dose for dose in doses if dose not in together]
+        for day in _near(together[0].day):
+            moved = [replace(dose, day=day) for dose in together]
+            left = sum(1 for rule in rules for _ in rule_breaches(season, Doses([*rest, *moved]), rule))
+            if left < said and all(self._may_stand(breach, dose) for dose in moved):
+                yield day
+
     def _wish_at(self, where: Where | None) -> Wish | None:
         return next((row for row in self.replans.season.farm.wishes if row.where == where), None)
 
@@ -90,12 +136,9 @@ class WishWays(Struct, frozen=True):
                     cohort=dose.cohort.id, where=replace(last, row=(last.row or 1) + 1))  # fmt: skip
 
     def _another_day(self, breach: Breach, dose: Dose, wish: Wish) -> Iterator[Choice]:
-        near = (plus(dose.day, way * days) for days in range(1, FARTHEST + 1) for way in (-1, 1))
-        lawful = (day for day in near if self._may_stand(breach, replace(dose, day=day)))
+        lawful = (day for day in _near(dose.day) if self._may_stand(breach, replace(dose, day=day)))
         for day in islice(lawful, TRIES):
-            moved = (day - dose.day).days
-            how_far = f"{say_days(abs(moved))} {'later' if moved > 0 else 'sooner'}"
-            text = f"give it on {say_day(day)}, {how_far}{_place(dose)}"
+            text = f"give it on {say_day(day)}, {_how_far(dose.day, day)}{_place(dose)}"
             found = list(self._with(breach, dose, wish, replace(wish, day=day), "move-dose", text))
             if found:
                 yield from found
@@ -154,6 +197,16 @@ class WishWays(Struct, frozen=True):
 
 
 _IN_PLACE, _ALL_IN_PLACE = ", as a row of wishes.csv", ", as rows of wishes.csv, one for each cohort dosed then"
+
+
+def _near(day: date) -> Iterator[date]:
+    """The days about a day, the nearest first."""
+    return (plus(day, way * days) for days in range(1, FARTHEST + 1) for way in (-1, 1))
+
+
+def _how_far(old: date, new: date) -> str:
+    moved = (new - old).days
+    return f"{say_days(abs(moved))} {'later' if moved > 0 else 'sooner'}"
 
 
 def _place(dose: Dose) -> str:

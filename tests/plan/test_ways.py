@@ -1,11 +1,12 @@
 """Ways out of warnings: lots for uneven sheep, another label, a vet's direction, and a sale moved beyond the days."""
 
+import re
 from decimal import Decimal
 
 import pytest
 from msgspec.structs import replace
 
-from scheduler.farm import Farm, StockRow
+from scheduler.farm import Event, Farm, Finding, StockRow
 from scheduler.labels import Band
 from scheduler.plan import make_plan
 from scheduler.plan.model import Choice, Conflict, Plan
@@ -89,3 +90,53 @@ def test_a_sale_moved_beyond_the_days_allowed_says_so(move_days: int, beyond: bo
     moved = ways(plan, "meat-withdrawal")["move-sale"]
     assert moved.text.startswith("sell Mart on 9 Jun 2027, 7 days later")
     assert ("beyond the days you allowed" in moved.text) == beyond
+
+
+SCABBY = Finding(day=may(31), group="Ewes", what="scab", where=Where("findings.csv", 2))
+AGAINST_SCAB = prevent(id="scab", purpose="treat", targets=("scab",), protects_days=(0, 0), works_after_days=5)
+
+
+@pytest.mark.parametrize("fixed", [False, True])
+def test_sheep_that_may_not_leave_for_scab_are_sold_once_it_is_cleared_or_kept(fixed: bool) -> None:
+    """Treated on 31 May, it works from 5 June on: to treat pays from the day on which they are still here clean."""
+    store = sale(may(33), purpose="store", fixed=fixed)
+    asked = farm(labels={"fly": label(uses=(AGAINST_SCAB,))}, findings=(SCABBY,), sales=(store,), risk=())
+    choices = ways(make_plan(asked, may(31), None, lambda: False), "movement-stop")
+    assert set(choices) == {"ask-vet", "hold-back", *(() if fixed else ("move-sale",))}
+    if not fixed:
+        moved = choices["move-sale"]
+        assert moved.text == "sell Mart on 6 Jun 2027, 4 days later, once the vet and the authority agree"
+        assert moved.decides == "vet"
+
+
+def test_no_later_sale_is_offered_while_nothing_clears_the_scab() -> None:
+    asked = farm(findings=(SCABBY,), sales=(sale(may(33), purpose="store"),), risk=())
+    assert set(ways(make_plan(asked, may(31), None, lambda: False), "movement-stop")) == {"ask-vet", "hold-back"}
+
+
+def test_a_dose_before_sheep_are_in_hand_may_go_to_that_day() -> None:
+    """Of 30 handling days none is free before: given up to 21 days before 31 May, or with the crutching on 5 June.
+
+    The 50 ewes are then at risk from 31 May to 4 June.
+    """
+    crutched = Event(what="crutching", first=may(36), last=may(36), groups=("Ewes",), where=Where("events.csv", 2))
+    asked = farm(
+        labels={"fly": label(handling_days=30, repeat_interval=60)}, events=(crutched,), risk=(risk(may(31), may(50)),)
+    )
+    plan = planned(asked)
+    (moved,) = conflict(plan, "handling-people").choices
+    assert (moved.what, moved.decides) == ("move-dose", "keeper")
+    assert re.fullmatch(
+        r"give what Ewes get on .* 2027 on 5 Jun 2027, .* later, as rows of wishes.csv, one for each cohort dosed then",
+        moved.text,
+    )
+    assert (moved.exposed_sheep_days, moved.money_minor, moved.handlings) == (5 * 50, 0, 0)
+
+
+def test_a_dose_whose_last_days_are_hard_may_be_given_on_another_day_or_by_another_label() -> None:
+    """Level 0.8 on the last days of 42: a dose later, or one of 84 days, holds over them."""
+    longer = replace(OTHER, uses=(prevent(protects_days=(84, 84)),))
+    hard = (risk(may(31), may(50), "0.6"), risk(may(60), may(72), "0.8"))
+    plan = planned(farm(labels={"fly": label(), "long": longer}, risk=hard))
+    assert {choice.what for choice in conflict(plan, "high-challenge").choices} <= {"move-dose", "other-use"}
+    assert conflict(plan, "high-challenge").choices

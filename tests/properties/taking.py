@@ -15,6 +15,7 @@ DOSE = re.compile(r"head, (?P<label>\S+) \((?P<use>[^,)]+)\) on ")
 SELL = re.compile(r"sell (?P<sale>.+) on (?P<day>\d+ \w+ \d{4}), \d+ days? later")
 KEEP = re.compile(r"keep the \d+ head of (?P<sale>.+) on the farm")
 GIVE = re.compile(r"give it on (?P<day>\d+ \w+ \d{4}), ")
+GIVE_ALL = re.compile(r"give what (?P<groups>.+) get on (?P<old>\d+ \w+ \d{4}) on (?P<day>\d+ \w+ \d{4}), ")
 USE = re.compile(r"use (?P<name>.+), (?P<use>[^,]+), on (?P<day>\d+ \w+ \d{4}) instead")
 TAKE_OUT = re.compile(r"take the wish of (?P<day>\d+ \w+ \d{4}) out")
 
@@ -51,6 +52,17 @@ def _moved(files: Texts, plan: Plan, conflict: Conflict, said: re.Match[str]) ->
     return _wished(files, conflict, {"date": _iso(said["day"])})
 
 
+def _all_moved(files: Texts, plan: Plan, conflict: Conflict, said: re.Match[str]) -> Texts:
+    rows = [
+        {"date": _iso(said["day"]), "group": task.group or "", "cohort": task.cohort or "",
+         "label": task.label or "", "use": task.use or ""}
+        for task in plan.tasks
+        if (task.kind, task.status, task.day.isoformat()) == ("dose", "planned", _iso(said["old"]))
+        and task.group in said["groups"].split("; ")
+    ]  # fmt: skip
+    return _with(files, "wishes.csv", _rows(files, "wishes.csv") + rows)
+
+
 def _used(files: Texts, plan: Plan, conflict: Conflict, said: re.Match[str]) -> Texts:
     other = {"label": _label(files, said["name"]), "use": said["use"]}
     if conflict.cohort is not None:
@@ -80,6 +92,7 @@ WAYS: tuple[tuple[re.Pattern[str], Callable[[Texts, Plan, Conflict, re.Match[str
     (SELL, _sold_later),
     (KEEP, _kept),
     (GIVE, _moved),
+    (GIVE_ALL, _all_moved),
     (USE, _used),
     (TAKE_OUT, _taken_out),
 )

@@ -20,11 +20,17 @@ Start = tuple[tuple[Layout, ...], tuple[int, ...]]
 
 
 class Corner(Struct):
-    """Plans of one component that are least at every price from `low` to `high`."""
+    """Plans of one component that are least at every price from `low` to `high`, with their exposure and money."""
 
     plans: tuple[int, ...]
+    exposure: int
+    money: int
     low: Fraction
     high: Fraction
+
+    def sum_at(self, price: Fraction) -> Fraction:
+        """Money, and exposure at a price."""
+        return self.money + price * self.exposure
 
 
 class Hull(Struct):
@@ -35,38 +41,59 @@ class Hull(Struct):
     corners: list[Corner] = field(default_factory=list)
 
     def at(self, problem: Problem, price: Fraction, out_of_time: Clock) -> tuple[int, ...] | None:
-        """The least plans at a price; None where the clock ends before the proof."""
-        for corner in self.corners:
-            if corner.low <= price <= corner.high:
-                return corner.plans
+        """The least plans at a price; None where the clock ends before the proof.
+
+        Between two corners the price is asked at which they tie: where nothing costs less there, all between is known.
+        """
+        while True:
+            for corner in self.corners:
+                if corner.low <= price <= corner.high:
+                    return corner.plans
+            left = max((one for one in self.corners if one.high < price), key=lambda one: one.high, default=None)
+            right = min((one for one in self.corners if one.low > price), key=lambda one: one.low, default=None)
+            tie = price if left is None or right is None else _tie(left, right)
+            found = self._weighed(problem, tie, out_of_time)
+            if found is None:
+                return None
+            self._add(found, left, right)
+
+    def _weighed(self, problem: Problem, price: Fraction, out_of_time: Clock) -> Corner | None:
+        """The least plans at a price, by search; None where the clock ends before the proof."""
         found = weigh(problem, self.layouts, self._nearest(problem, price), price, out_of_time)
         if not found.proved:
             return None
-        plans = tuple(
-            without_needless(layout.instance, plan) for layout, plan in zip(self.layouts, found.plans, strict=True)
-        )
-        for corner in self.corners:
-            if corner.plans == plans:
-                corner.low, corner.high = min(corner.low, price), max(corner.high, price)
-                return plans
-        self.corners.append(Corner(plans, price, price))
-        return plans
+        pairs = zip(self.layouts, found.plans, strict=True)
+        plans = tuple(without_needless(layout.instance, plan) for layout, plan in pairs)
+        return Corner(plans, exposed_of(self.layouts, plans), self._money(problem, plans), price, price)
+
+    def _add(self, found: Corner, left: Corner | None, right: Corner | None) -> None:
+        """Keeps a corner between two neighbours, or lets these hold as far as they cost as little at its price."""
+        price, least = found.low, found.sum_at(found.low)
+        known = [one for one in (left, right) if one is not None and one.sum_at(price) == least]
+        for one in known:
+            one.low, one.high = min(one.low, price), max(one.high, price)
+        if not known:
+            self.corners.append(found)
 
     def _nearest(self, problem: Problem, price: Fraction) -> tuple[int, ...]:
         """The plans known of which the sum is least."""
         known = [self.start, *(corner.plans for corner in self.corners)]
         return min(known, key=lambda plans: self._money(problem, plans) + price * exposed_of(self.layouts, plans))
 
-    def pairs(self, problem: Problem) -> list[tuple[int, int]]:
+    def pairs(self) -> list[tuple[int, int]]:
         """Exposure and money of its corners found."""
-        found = (corner.plans for corner in self.corners)
-        return [(exposed_of(self.layouts, plans), self._money(problem, plans)) for plans in found]
+        return [(corner.exposure, corner.money) for corner in self.corners]
 
     def _money(self, problem: Problem, plans: tuple[int, ...]) -> int:
         pairs = zip(self.layouts, plans, strict=True)
         courses = [layout.instance.courses[i] for layout, plan in pairs for i in bits(plan)]
         gathers = {dose.gather for course in courses for dose in course.doses}
         return sum(course.cost for course in courses) + sum(problem.gathers[gather].cost for gather in gathers)
+
+
+def _tie(left: Corner, right: Corner) -> Fraction:
+    """The price at which two corners cost as much."""
+    return Fraction(right.money - left.money, left.exposure - right.exposure)
 
 
 class Ground(Struct, frozen=True):
@@ -107,7 +134,7 @@ class Ground(Struct, frozen=True):
         """
         sums: list[tuple[int, int]] = [] if self.problem.capacity is not None else [(0, 0)]
         for hull in self.hulls:
-            own = hull.pairs(self.problem)
+            own = hull.pairs()
             grown = sorted((exposed + more, money + dearer) for exposed, money in sums for more, dearer in own)
             sums = []
             for pair in grown:

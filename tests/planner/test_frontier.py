@@ -1,10 +1,13 @@
 """The pairs of exposure and money, and the best within a budget, against every choice (tests/planner/brute.py)."""
 
+from fractions import Fraction
 from itertools import pairwise, product
 
 import pytest
 
 from scheduler.planner import Frontier, Problem, Solved, TooLittle, frontier, is_lawful, solve, within_budget
+from scheduler.planner.hull import ground_of
+from scheduler.planner.score import cost_of
 from tests.planner.brute import Key, first_four, keeps_capacity, lawful_plans
 from tests.planner.tiny import Mix, tiny
 
@@ -69,6 +72,26 @@ def test_a_budget_buys_the_best_that_it_affords(mix: str, block: int) -> None:
             else:
                 assert found.gap is None
                 assert first_four(problem, found.chosen) == min(affordable), (problem, budget)
+
+
+PRICES = [Fraction(n, d) for n, d in ((1, 100), (40, 1), (3, 1), (1, 2), (7, 3), (1, 1), (2, 1), (9, 1), (5, 3))]
+
+
+@pytest.mark.parametrize("prices", [PRICES, PRICES[::-1], sorted(PRICES)])
+def test_whatever_prices_were_asked_before_the_least_sum_is_that_of_all_choices(prices: list[Fraction]) -> None:
+    for problem, first in problems("free", 4):
+        keys = all_keys(problem)
+        ground = ground_of(problem, first.chosen)
+        for price in prices:
+            chosen = ground.at(price, never)
+            assert chosen is not None
+            assert is_lawful(problem, chosen)
+            cost = cost_of(problem, chosen)
+            least = min(money + price * exposed for exposed, money, _, _ in keys)
+            assert cost.money + price * cost.exposure == least, (problem, price)
+        for hull in ground.hulls:
+            ranges = sorted((corner.low, corner.high) for corner in hull.corners)
+            assert all(one[1] <= other[0] for one, other in pairwise(ranges))
 
 
 @pytest.mark.parametrize("most", [2, 3, 4])

@@ -17,7 +17,7 @@ def check(season: Season, doses: Doses) -> Iterable[Breach]:
             continue
         events = [event for event in season.farm.events if event.first == cut and event.what in dose.use.ends_at
                   and dose.cohort.group.name in event.groups]  # fmt: skip
-        text = f"the protection of {dose.label.id} ends with {events[0].what} on {say_day(cut)}"
+        text = f"the protection ends with {events[0].what} on {say_day(cut)}"
         yield of_dose(SLUG, dose, text, events[0].where)
 
 

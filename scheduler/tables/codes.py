@@ -2,7 +2,7 @@
 
 import json
 from functools import cache
-from pathlib import Path
+from importlib.resources import files
 
 from scheduler.tables.cell import Cell
 from scheduler.tables.values import line
@@ -27,7 +27,5 @@ def _is_country(code: str) -> bool:
 @cache
 def _codes(part: str, key: str) -> frozenset[str]:
     """All codes of a part of ISO 3166: the library's list itself, whose look-ups are slow to make ready."""
-    import pycountry
-
-    content = Path(pycountry.DATABASE_DIR).joinpath(f"iso{part}.json").read_bytes()
+    content = files("pycountry").joinpath("databases", f"iso{part}.json").read_bytes()
     return frozenset(entry[key] for entry in json.loads(content)[part])

@@ -16,8 +16,9 @@ from scheduler.rules import RULES, Breach
 from scheduler.season import Dose, Season
 from scheduler.words import Where
 
-MOST_REPLANS = 5
-"""Most changed farms planned for the choices of one plan: a bound on work, the same on every machine."""
+MOST_REPLANS, MOST_COHORTS = 5, 8
+"""Most changed farms planned for the choices of one plan, none once so many cohorts in all were planned anew: bounds on
+work, the same on every machine."""
 
 STOPS = frozenset(rule.slug for rule in RULES if rule.severity == "stop")
 
@@ -51,6 +52,7 @@ class Replans(Struct, dict=True):
     out_of_time: Clock
     memory: planner.Memory
     planned: dict[Hashable, Replanned | None] = field(default_factory=dict)
+    cohorts_planned: int = 0
 
     @property
     def season(self) -> Season:
@@ -64,11 +66,14 @@ class Replans(Struct, dict=True):
 
     def plan(self, change: Hashable, season: Season) -> Replanned | None:
         """The changed season planned; None where no work is left to spend on it."""
-        if change not in self.planned and len(self.planned) < MOST_REPLANS and not self.out_of_time():
+        may = len(self.planned) < MOST_REPLANS and self.cohorts_planned < MOST_COHORTS
+        if change not in self.planned and may and not self.out_of_time():
             ids = {cohort.id: cohort for cohort in season.cohorts}
             missed = [replace(dose, cohort=ids[dose.cohort.id]) for dose in self.missed if dose.cohort.id in ids]
             question = question_of(season, missed, self.earlier, self.question)
+            before = len(self.memory.cohorts)
             settled = answer(question, self.out_of_time, ties=False, memory=self.memory)
+            self.cohorts_planned += len(self.memory.cohorts) - before
             self.planned[change] = None if settled.gap is not None else Replanned(season, settled)
         return self.planned.get(change)
 

@@ -164,10 +164,12 @@ def cliques(apart: tuple[int, ...]) -> tuple[int, ...]:
         while open_pairs[i]:
             clique, common = 1 << i, apart[i]
             for wanted in (open_pairs[i], -1):
-                while common & wanted:
-                    low = common & wanted & -(common & wanted)
+                left = common & wanted
+                while left:
+                    low = left & -left
                     clique |= low
                     common &= apart[low.bit_length() - 1]
+                    left &= common
             found.append(clique)
             for j in bits(clique):
                 open_pairs[j] &= ~clique

@@ -81,7 +81,8 @@ def stepped(component: Component, plans: Sequence[int], work: Work, rounds: int 
             break
         bounds, found = [cost for _, cost in least], [plan for plan, _ in least]
         steps.tell(found)
-        steps.tell(component.best_response(found, work.out_of_time))
+        if steps.upper > component.scale.lifted(sum(bounds)):
+            steps.tell(component.best_response(found, work.out_of_time))
         usage = _averaged(component, usage, found)
         waited += 1
         if number == 0 or sum(bounds) > sum(steps.bounds):

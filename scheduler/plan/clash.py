@@ -13,7 +13,7 @@ from msgspec import Struct
 
 from scheduler.plan.model import ClashFact
 from scheduler.plan.options import reach, repeat_days
-from scheduler.rules import RULES, Breach, rule_breaches
+from scheduler.rules import RULES, Breach, Rule, rule_breaches
 from scheduler.season import Cohort, Dose, Doses, Run, Season
 from scheduler.words import Where, days_of
 
@@ -45,7 +45,7 @@ class Clashes:
     def __init__(self, season: Season, planned: Doses) -> None:
         self.season = season
         self.given = Doses([dose for dose in planned if dose.origin != "plan"])
-        self._broken: dict[tuple[tuple[date, str, str, str, date], ...], Facts] = {}
+        self._broken: dict[tuple[str, tuple[tuple[date, str, str, str, date], ...]], Facts] = {}
         self._known: dict[str, frozenset[tuple[str, int]]] = {}
         self._left = MOST_PLANS
 
@@ -120,34 +120,40 @@ class Clashes:
             if self._left < 0:
                 return None
             together = (*taken, way)
-            if taken and kept & self._facts([dose for one in together for dose in one.doses]).keys():
+            if taken and self._breaks(kept, [dose for one in together for dose in one.doses]):
                 continue
             plan = self._plan(ways, open_days & ~way.covers, kept, together)
             if plan is not None:
                 return plan
         return None
 
+    def _breaks(self, kept: frozenset[Fact], doses: Sequence[Dose]) -> bool:
+        """Whether doses of one cohort break one of the facts."""
+        slugs = {slug for slug, _ in kept}
+        return any(kept & self._facts_by(rule, doses).keys() for rule in STOPS if rule.slug in slugs)
+
     def _facts(self, doses: Sequence[Dose]) -> Facts:
         """The facts that doses of one cohort break beside what is given; what that breaks of itself is none."""
-        key = tuple(sorted((*dose.key, dose.first_day or dose.day) for dose in doses))
+        return {fact: text for rule in STOPS for fact, text in self._facts_by(rule, doses).items()}
+
+    def _facts_by(self, rule: Rule, doses: Sequence[Dose]) -> Facts:
+        key = (rule.slug, tuple(sorted((*dose.key, dose.first_day or dose.day) for dose in doses)))
         if key not in self._broken:
             given, known = self.given.of(doses[0].cohort), self._known_of(doses[0].cohort)
             self._broken[key] = {
-                (breach.rule, _where(breach)): breach.text
-                for breach in self._stops((*given, *doses))
-                if (breach.rule, id(breach.dose)) not in known
+                (rule.slug, _where(breach)): breach.text
+                for breach in rule_breaches(self.season, Doses((*given, *doses)), rule)
+                if (rule.slug, id(breach.dose)) not in known
             }
         return self._broken[key]
 
     def _known_of(self, cohort: Cohort) -> frozenset[tuple[str, int]]:
         """What is broken by what is given to a cohort alone."""
         if cohort.id not in self._known:
-            stops = self._stops(self.given.of(cohort))
+            given = Doses(self.given.of(cohort))
+            stops = (breach for rule in STOPS for breach in rule_breaches(self.season, given, rule))
             self._known[cohort.id] = frozenset((breach.rule, id(breach.dose)) for breach in stops)
         return self._known[cohort.id]
-
-    def _stops(self, doses: Sequence[Dose]) -> Iterator[Breach]:
-        return (breach for rule in STOPS for breach in rule_breaches(self.season, Doses(doses), rule))
 
 
 def _where(breach: Breach) -> Where:

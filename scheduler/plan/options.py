@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
+from functools import cached_property
 
 from msgspec.structs import replace
 
@@ -29,6 +30,7 @@ class Options:
         self.fixed = tuple(fixed)
         self._repeats: dict[tuple[str, str, date, date], bool] = {}
 
+    @cached_property
     def window(self) -> Span:
         """Days on which the cohort may be dosed: in the season, from made_for on, while it is on the farm."""
         first = max(self.season.first_day, self.season.presence.comes(self.cohort.group))
@@ -40,12 +42,12 @@ class Options:
         """Every lawful course whose use has a target of the plan, in order of label, use and day."""
         for label, use in self.season.uses():
             if set(use.targets) & set(self.season.targets) and self._has_room(label):
-                for day in self.window().days():
+                for day in self.window.days():
                     yield from self.courses_on(label, use, day)
 
     def courses_on(self, label: Label, use: Use, day: date) -> Iterator[Course]:
         """Every lawful course that begins on one day of the window."""
-        if day not in self.window():
+        if day not in self.window:
             return
         first = Dose(day=day, cohort=self.cohort, label=label, use=use)
         if not self._stands(first):
@@ -96,7 +98,7 @@ class Options:
         rules = DOSE_RULES if dose.first_day is None else REPEAT_RULES
         aside = {slug for row in dose.directions for slug in row.sets_aside}
         for rule in rules:
-            if rule.slug not in aside and rule.dose and rule.dose(self.season, dose, self.fixed) is not None:
+            if rule.dose and rule.dose(self.season, dose, self.fixed) is not None and rule.slug not in aside:
                 return False
         return all(
             abs((dose.day - other.day).days) >= least_days(self.season, rule, dose, other)

@@ -49,7 +49,7 @@ def is_lawful(season: Season, fixed: list[Dose], courses: tuple[Course, ...], ru
 def candidates(season: Season, cohort: Cohort, options: Options) -> Iterator[Course]:
     """Every course of every use on every day of the cohort's window, lawful or not."""
     for label, use in season.uses():
-        for day in options.window().days():
+        for day in options.window.days():
             first = Dose(day=day, cohort=cohort, label=label, use=use)
             duty = season.repeat_duty(cohort, use, day)
             if duty is None:

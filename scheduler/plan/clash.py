@@ -13,7 +13,7 @@ from msgspec import Struct
 
 from scheduler.plan.model import ClashFact
 from scheduler.plan.options import reach, repeat_days
-from scheduler.rules import RULES, Breach, Rule, rule_breaches
+from scheduler.rules import RULES, Breach, rule_breaches
 from scheduler.season import Cohort, Dose, Doses, Run, Season
 from scheduler.words import Where, days_of
 
@@ -22,6 +22,7 @@ Facts = dict[Fact, str]
 """Facts with the words for each."""
 
 STOPS = tuple(rule for rule in RULES if rule.severity == "stop" and rule.whole is None)
+STOP_SLUGS = frozenset(rule.slug for rule in STOPS)
 TOO_EARLY = next(rule for rule in RULES if rule.slug == "too-early")
 OF_THE_GROUP = frozenset(("youngest-age", "away"))
 """Rules that rest on a row of groups.csv where they name no other."""
@@ -45,7 +46,7 @@ class Clashes:
     def __init__(self, season: Season, planned: Doses) -> None:
         self.season = season
         self.given = Doses([dose for dose in planned if dose.origin != "plan"])
-        self._broken: dict[tuple[str, tuple[tuple[date, str, str, str, date], ...]], Facts] = {}
+        self._broken: dict[tuple[tuple[tuple[date, str, str, str, date], ...], frozenset[str]], Facts] = {}
         self._known: dict[str, frozenset[tuple[str, int]]] = {}
         self._left = MOST_PLANS
 
@@ -129,20 +130,18 @@ class Clashes:
 
     def _breaks(self, kept: frozenset[Fact], doses: Sequence[Dose]) -> bool:
         """Whether doses of one cohort break one of the facts."""
-        slugs = {slug for slug, _ in kept}
-        return any(kept & self._facts_by(rule, doses).keys() for rule in STOPS if rule.slug in slugs)
+        return bool(kept & self._facts(doses, frozenset(slug for slug, _ in kept)).keys())
 
-    def _facts(self, doses: Sequence[Dose]) -> Facts:
-        """The facts that doses of one cohort break beside what is given; what that breaks of itself is none."""
-        return {fact: text for rule in STOPS for fact, text in self._facts_by(rule, doses).items()}
-
-    def _facts_by(self, rule: Rule, doses: Sequence[Dose]) -> Facts:
-        key = (rule.slug, tuple(sorted((*dose.key, dose.first_day or dose.day) for dose in doses)))
+    def _facts(self, doses: Sequence[Dose], slugs: frozenset[str] = STOP_SLUGS) -> Facts:
+        """The facts that doses of one cohort break by some rules beside what is given; what that breaks is none."""
+        key = (tuple(sorted((*dose.key, dose.first_day or dose.day) for dose in doses)), slugs)
         if key not in self._broken:
-            given, known = self.given.of(doses[0].cohort), self._known_of(doses[0].cohort)
+            known, beside = self._known_of(doses[0].cohort), Doses((*self.given.of(doses[0].cohort), *doses))
             self._broken[key] = {
                 (rule.slug, _where(breach)): breach.text
-                for breach in rule_breaches(self.season, Doses((*given, *doses)), rule)
+                for rule in STOPS
+                if rule.slug in slugs
+                for breach in rule_breaches(self.season, beside, rule)
                 if (rule.slug, id(breach.dose)) not in known
             }
         return self._broken[key]

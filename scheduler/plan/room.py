@@ -110,7 +110,7 @@ class Room:
     def _ends_no_finding_too_soon(self, number: int) -> bool:
         """Where findings stand, doses of the cohort can rest on each other in ways that only the judge sees."""
         season, own = self.plan.question.season, self.place.lot
-        if not season.farm.findings:
+        if not any(season.findings.of(own.cohort, target) for target in season.targets):
             return True
         doses = [dose for n in [*self._beside, number] for dose in new_doses(own.courses[n])]
         return not unlawful(season, Doses([*own.fixed, *doses]))

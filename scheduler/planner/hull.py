@@ -6,6 +6,7 @@ from fractions import Fraction
 from msgspec import Struct, field
 from msgspec.structs import replace
 
+from scheduler.planner.close import Whole, whole_of
 from scheduler.planner.instance import bits, instance_of
 from scheduler.planner.layout import Layout, layout_of
 from scheduler.planner.problem import Problem
@@ -34,11 +35,12 @@ class Corner(Struct):
 
 
 class Hull(Struct):
-    """The corners found of one component; `start` are lawful plans."""
+    """The corners found of one component; `start` are lawful plans. written: its linear programme, once needed."""
 
     layouts: Sequence[Layout]
     start: tuple[int, ...]
     corners: list[Corner] = field(default_factory=list)
+    written: Whole | None = None
 
     def at(self, problem: Problem, price: Fraction, out_of_time: Clock) -> tuple[int, ...] | None:
         """The least plans at a price; None where the clock ends before the proof.
@@ -59,7 +61,10 @@ class Hull(Struct):
 
     def _weighed(self, problem: Problem, price: Fraction, out_of_time: Clock) -> Corner | None:
         """The least plans at a price, by search; None where the clock ends before the proof."""
-        found = weigh(problem, self.layouts, self._nearest(problem, price), price, out_of_time)
+        if self.written is None:
+            self.written = whole_of(problem, self.layouts, relaxed=True)
+        known = [plans for _, plans in sorted(self._known(problem, price))]
+        found = weigh(problem, self.layouts, known, price, self.written, out_of_time)
         if not found.proved:
             return None
         pairs = zip(self.layouts, found.plans, strict=True)
@@ -75,10 +80,10 @@ class Hull(Struct):
         if not known:
             self.corners.append(found)
 
-    def _nearest(self, problem: Problem, price: Fraction) -> tuple[int, ...]:
-        """The plans known of which the sum is least."""
-        known = [self.start, *(corner.plans for corner in self.corners)]
-        return min(known, key=lambda plans: self._money(problem, plans) + price * exposed_of(self.layouts, plans))
+    def _known(self, problem: Problem, price: Fraction) -> Iterator[tuple[Fraction, tuple[int, ...]]]:
+        """Lawful plans, each after its sum at the price."""
+        yield self._money(problem, self.start) + price * exposed_of(self.layouts, self.start), self.start
+        yield from ((corner.sum_at(price), corner.plans) for corner in self.corners)
 
     def pairs(self) -> list[tuple[int, int]]:
         """Exposure and money of its corners found."""

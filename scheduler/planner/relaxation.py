@@ -14,14 +14,21 @@ from scheduler.planner.relax import run
 Split = list[dict[int, int]]
 
 
-def relax(problem: Problem, parts: Sequence[Part], scale: Scale, out_of_time: Callable[[], bool]) -> Split:
+def relax(
+    problem: Problem,
+    parts: Sequence[Part],
+    scale: Scale,
+    out_of_time: Callable[[], bool],
+    written: Whole | None = None,
+) -> Split:
     """Sets the prices of each part from the linear programme; what each pays of each gather, in the scale's unit.
 
-    The sum that the cohorts pay of a gather is never over its cost.
+    The sum that the cohorts pay of a gather is never over its cost. written: the programme of the parts, where it was
+    written before for other prices of exposure.
     """
     if out_of_time():
         return even_split(problem, parts, scale)
-    whole = whole_of(problem, [part.layout for part in parts], relaxed=True)
+    whole = written or whole_of(problem, [part.layout for part in parts], relaxed=True)
     gathers = {gather: scale.gather(problem, gather) for gather in whole.gathers}
     duals = _priced(whole, parts, scale, gathers, out_of_time)
     if not duals:

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 
 from msgspec import Struct, field
 
+from scheduler.planner.close import Whole
 from scheduler.planner.component import Component, Part, Scale, part_of
 from scheduler.planner.exposure import Exposure
 from scheduler.planner.layout import Layout
@@ -60,18 +61,29 @@ class Steps(Struct):
 
 
 def stepped_from(
-    problem: Problem, layouts: Sequence[Layout], starts: Sequence[Exposure], scale: Scale, work: Work
+    problem: Problem,
+    layouts: Sequence[Layout],
+    starts: Sequence[Exposure],
+    scale: Scale,
+    work: Work,
+    written: Whole | None = None,
+    known: Sequence[Sequence[int]] = (),
 ) -> Steps:
-    """Good plans of cohorts tied by gathers and a bound for each, by the linear programme and price steps."""
+    """Good plans of cohorts tied by gathers and a bound for each, by the linear programme and price steps.
+
+    written: that programme, where it stands already. known: more lawful plans.
+    """
     parts = [part_of(layout, start, scale) for layout, start in zip(layouts, starts, strict=True)]
-    component = Component(problem, parts, scale, relax(problem, parts, scale, work.out_of_time))
-    return stepped(component, [start.plan for start in starts], work)
+    component = Component(problem, parts, scale, relax(problem, parts, scale, work.out_of_time, written))
+    return stepped(component, [start.plan for start in starts], work, known=known)
 
 
-def stepped(component: Component, plans: Sequence[int], work: Work, rounds: int = ROUNDS) -> Steps:
+def stepped(
+    component: Component, plans: Sequence[int], work: Work, rounds: int = ROUNDS, known: Sequence[Sequence[int]] = ()
+) -> Steps:
     """The plans and bounds after price steps; the component then has the best split."""
     steps = Steps(component, list(plans), component.cost(plans), component.split, component.bounds())
-    steps.known = [{plan} for plan in plans]
+    steps.known = [set(own) for own in zip(plans, *known, strict=True)]
     split, factor, waited = component.split, 1.0, 0
     usage: Usage = {}
     for number in range(rounds):

@@ -6,14 +6,14 @@ from fractions import Fraction
 from msgspec import Struct
 
 from scheduler.planner.branch import Branch
-from scheduler.planner.close import whole_of
+from scheduler.planner.close import Whole, whole_of
 from scheduler.planner.component import HANDLING, Component, Scale
 from scheduler.planner.exposure import exposed_by, priced
 from scheduler.planner.layout import Layout
 from scheduler.planner.problem import Problem
 from scheduler.planner.relax import lowest, run
 from scheduler.planner.states import Work
-from scheduler.planner.steps import Steps, stepped_from
+from scheduler.planner.steps import stepped_from
 from scheduler.planner.struck import still_open
 
 Clock = Callable[[], bool]
@@ -49,10 +49,20 @@ def price_scale(price: Fraction) -> Scale:
 
 
 def weigh(
-    problem: Problem, layouts: Sequence[Layout], plans: Sequence[int], price: Fraction, out_of_time: Clock
+    problem: Problem,
+    layouts: Sequence[Layout],
+    known: Sequence[tuple[int, ...]],
+    price: Fraction,
+    written: Whole,
+    out_of_time: Clock,
 ) -> Weighed:
-    """The least plans of cohorts tied by gathers where a unit of exposure costs `price`; `plans` are lawful ones."""
-    steps = rough(problem, layouts, plans, price, out_of_time)
+    """The least plans of cohorts tied by gathers where a unit of exposure costs `price`.
+
+    known: lawful plans, the best of them first. written: the linear programme of the cohorts.
+    """
+    starts = [priced(layout, plan) for layout, plan in zip(layouts, known[0], strict=True)]
+    work = Work(STEP_STATES, out_of_time)
+    steps = stepped_from(problem, layouts, starts, price_scale(price), work, written, known)
     component, bounds, best = steps.component, list(steps.bounds), list(steps.plans)
     bound = component.scale.lifted(sum(bounds))
     if bound < component.cost(best):
@@ -64,14 +74,6 @@ def weigh(
         best, closed = _closed(component, best, bounds, price, out_of_time)
         bound = max(bound, closed)
     return Weighed(component, tuple(best), component.cost(best), tuple(bounds), bound)
-
-
-def rough(
-    problem: Problem, layouts: Sequence[Layout], plans: Sequence[int], price: Fraction, out_of_time: Clock
-) -> Steps:
-    """Good plans at the price and a bound for each cohort, by the linear programme and price steps."""
-    starts = [priced(layout, plan) for layout, plan in zip(layouts, plans, strict=True)]
-    return stepped_from(problem, layouts, starts, price_scale(price), Work(STEP_STATES, out_of_time))
 
 
 def _closed(

@@ -31,7 +31,7 @@ def _breach(season: Season, doses: Doses, cohort: Cohort, target: Target, where:
     else:
         plan = "no treatment of this farm's labels is lawful in the plan: act today, ask the vet"
     if treat and treat[0].day != season.made_for:
-        plan += "; no treatment is lawful today: ask the vet"
+        plan += "; none is lawful sooner: ask the vet what to do until then"
     text = f"{target} stands on {cohort.head} head: {plan}; call the vet if sheep are ill or it spreads"
     return Breach(rule=SLUG, text=text, cohort=cohort.id, group=cohort.group.name, where=where)
 

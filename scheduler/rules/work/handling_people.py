@@ -44,7 +44,7 @@ def _gathers(season: Season, doses: Doses) -> Iterator[_Gather]:
         if dose.origin != "missed" and dose.day >= season.made_for:
             dosed.setdefault((dose.day, season.presence.mob_of(dose.cohort.group.name, dose.day)), dose)
     for (day, mob), dose in dosed.items():
-        yield _Gather(day, mob, f"for {dose.label.id}", Span(day, day), True, dose.where)
+        yield _Gather(day, mob, f"to be given {dose.label.id}", Span(day, day), True, dose.where)
     until = max((plus(dose.day, dose.label.handling_days) for dose in doses), default=date.min)
     for event in season.farm.events:
         if event.what in GATHERING:

@@ -68,22 +68,33 @@ def commands(out: Path) -> list[tuple[str, list[str], float | None]]:
     for name, day in TODAY.items():
         words = ["plan", str(SAMPLES / name), "--today", day, "--out", str(out / name)]
         rows.append((f"season plan {name}", words, PLAN_SECONDS))
-    years = with_weather(out / "thirty-years")
-    rows.append(("season risk, 30 years of weather", ["risk", str(years), "--today", "2027-08-25"], WEATHER_SECONDS))
-    words = ["plan", str(years), "--today", "2027-08-25", "--out", str(out / "years")]
-    rows.append(("season plan, 30 years of weather", words, WEATHER_SECONDS))
+    for name, farm, day in (("southern", out / "large", "2027-08-25"), ("new", out / "small", "2026-12-01")):
+        if name in TODAY:
+            shutil.copytree(SAMPLES / name, farm)
+        else:
+            run_once(["new", str(farm), "--today", day], out / "compiled")
+        give_weather(farm, "%d/%m/%Y" if name in TODAY else "%Y-%m-%d")
+        words = [str(farm), "--today", day]
+        rows.append((f"season risk {name}, 30 years", ["risk", *words], WEATHER_SECONDS))
+        rows.append(
+            (
+                f"season plan {name}, 30 years",
+                ["plan", *words, "--out", str(out / f"{farm.name}-plan")],
+                WEATHER_SECONDS,
+            )
+        )
     return rows
 
 
-def with_weather(folder: Path) -> Path:
-    """A sample farm with thirty invented years of daily weather in the place of its own rows of risk."""
-    shutil.copytree(SAMPLES / "southern", folder, ignore=shutil.ignore_patterns("plan", "risk.csv"))
+def give_weather(folder: Path, pattern: str) -> None:
+    """Gives a farm thirty invented years of daily weather, its dates so written, in the place of its own levels."""
+    for name in ("risk.csv", "normals.csv"):
+        (folder / name).unlink(missing_ok=True)
     lines = ["date,tmin,tmax"]
     for day in range(date(1997, 7, 1).toordinal(), date(2027, 7, 1).toordinal()):
         mean = 13 + 6 * math.cos(2 * math.pi * (day - 20) / 365.25) + 3 * math.sin(day * 0.7)
-        lines.append(f"{date.fromordinal(day):%d/%m/%Y},{mean - 6:.1f},{mean + 6:.1f}")
+        lines.append(f"{date.fromordinal(day):{pattern}},{mean - 6:.1f},{mean + 6:.1f}")
     (folder / "weather.csv").write_text("\n".join(lines) + "\n", encoding="utf-8")
-    return folder
 
 
 def line(name: str, found: Measured, wanted: float | None) -> str:

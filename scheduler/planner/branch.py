@@ -73,7 +73,7 @@ class Branch:
         found = []
         for c, (part, split) in enumerate(zip(self.component.parts, self.component.split, strict=True)):
             most = self.best.cost - sum(self.bounds) + self.bounds[c]
-            own = part.least(split, most, work, ties=self.ties, known=self.best.plans[c])
+            own = part.least(split, most, work, ties=self.ties, known=self.best.plans[c], bound=self.bounds[c])
             if own is None:
                 return None
             self.bounds[c] = own.cost

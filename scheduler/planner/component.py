@@ -112,10 +112,12 @@ class Part(Struct):
         closed: frozenset[int] = frozenset(),
         ties: bool = False,
         known: int = 0,
+        bound: int = 0,
     ) -> Found | None:
         """The least plan at these prices of gathers, of cost at most `most`, without the gathers `closed`.
 
-        ties: whether to decide between plans of equal cost; known: with them, a plan of least exposure to begin with.
+        ties: whether to decide between plans of equal cost; with them, known: a plan of least exposure to begin with,
+        and bound: proved of the cost at these prices.
         """
         aim = replace(self._aim(gathers, closed), most_cost=most)
         if not ties:
@@ -123,7 +125,9 @@ class Part(Struct):
         rival = Found(known, exposed_by(self.layout, known), self.cost(known, aim.charges), self.ties.extra(known))
         if rival.cost > most or known & aim.barred:
             return least_plan(self.layout, replace(aim, ties=self.ties), work)
-        found = least_plan(self.layout, replace(aim, ties=self.ties, rival=rival), work)
+        # Where nothing costs less than the rival, a state with no better extra is no better, whatever it costs so far.
+        beaten = rival if bound < rival.cost else replace(rival, cost=0)
+        found = least_plan(self.layout, replace(aim, ties=self.ties, rival=beaten), work)
         return rival if found is None and work.left >= 0 else found
 
     def rough(self, gathers: Mapping[int, int], most: int = UNBOUND) -> Found | None:
